@@ -1,0 +1,206 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * job: the job as written, with the place of everything. Nothing is worked out here.
+ *
+ * Walk      before: tree, units. after: measure and every later room.
+ * Memory    texts point into the source or the arena.
+ *
+ * A quantity that was not said has given = false; the room that needs it takes an assumption and
+ * says so. Eaves are walked with the house on the left hand: `from` is the left end seen from the
+ * ground facing the house.
+ */
+#ifndef EAVESMITH_JOB_H
+#define EAVESMITH_JOB_H
+
+#include "base/base.h"
+#include "geometry/geometry.h"
+#include "rain/rain.h"
+#include "tree/tree.h"
+#include "units/units.h"
+
+enum { JOB_WING_EDGES = 4 };
+
+struct job_length {
+    bool given;
+    bool guess;
+    int64_t tick;
+    int64_t doubt_tick;   /* 0 = none said */
+    size_t reading_count; /* 1, or the number of repeated readings (tick is their mean) */
+    struct base_mark mark;
+};
+
+struct job_number {
+    bool given;
+    double value; /* SI */
+    struct base_mark mark;
+};
+
+struct job_text {
+    bool given;
+    struct base_text text;
+    struct base_mark mark;
+};
+
+enum job_line { JOB_LINE_ROOF_EDGE = 0, JOB_LINE_WALL, JOB_LINE_WOOD_FACE };
+enum job_end_kind { JOB_END_CAP = 0, JOB_END_OUTSIDE, JOB_END_INSIDE, JOB_END_WALL };
+enum job_tail_cut { JOB_CUT_PLUMB = 0, JOB_CUT_SQUARE, JOB_CUT_SHAPED };
+enum job_wood { JOB_WOOD_UNKNOWN = 0, JOB_WOOD_TAILS, JOB_WOOD_FASCIA };
+enum job_edge_kind { JOB_EDGE_EAVE = 0, JOB_EDGE_GABLE, JOB_EDGE_WALL };
+enum job_basis { JOB_BASIS_HANDBOOK = 0, JOB_BASIS_US_CODE, JOB_BASIS_EN };
+enum job_discharge {
+    JOB_DISCHARGE_SPLASH_BLOCK = 0,
+    JOB_DISCHARGE_DRAIN,
+    JOB_DISCHARGE_BARREL,
+    JOB_DISCHARGE_NONE
+};
+
+/* eave section: {tails: {spacing, first, width, depth, cut, wood}} or {fascia: {depth}} */
+struct job_section {
+    enum job_wood wood;
+    struct job_length spacing;
+    struct job_length first; /* from the eave's left (from) end to the first tail's centre */
+    struct job_length width;
+    struct job_length depth;
+    enum job_tail_cut cut;
+    struct job_text species;
+    struct base_mark mark;
+};
+
+struct job_run_end {
+    enum job_end_kind kind;
+    double corner_rad; /* outside or inside: plan angle between the two eaves, default 90 deg */
+    struct base_mark mark;
+};
+
+/* runs: the tape path */
+struct job_run {
+    struct base_text name;
+    struct base_mark mark; /* of the run's entry */
+    struct job_length length;
+    enum job_line taped_on;
+    struct job_length depth; /* level, roof edge to ridge or wall */
+    bool depth_up_the_roof;  /* `up the roof:` was given instead: along the slope */
+    struct job_number pitch; /* tangent */
+    struct job_run_end from;
+    struct job_run_end to;
+    struct job_length eave_height;
+    struct job_length overhang;
+    bool no_wall; /* `wall: none`: open posts; a downspout has nothing to be strapped to */
+    struct job_section section;
+    bool has_section;
+};
+
+/* wings: the plan path; rectangular in this version */
+struct job_wing {
+    struct base_text name;
+    struct base_mark mark;
+    int64_t corner_x_tick;
+    int64_t corner_y_tick;
+    struct job_length width; /* along x before turning */
+    struct job_length depth; /* along y before turning */
+    double turn_rad;         /* counter-clockwise about the corner */
+    struct job_length eave_height;
+    struct job_number pitch;
+    enum job_edge_kind
+        edges[JOB_WING_EDGES]; /* walked counter-clockwise from corner: south, east, north, west */
+    struct job_number edge_pitch[JOB_WING_EDGES]; /* not given = the wing's pitch */
+    struct job_length overhang;
+    struct job_section section;
+    bool has_section;
+};
+
+/* `porch to` | `hall 1 from` | `hall south to` | `hall 1 at 12' 6"` */
+enum job_place_at { JOB_AT_FROM = 0, JOB_AT_TO, JOB_AT_DISTANCE };
+struct job_outlet {
+    struct base_text eave; /* run name or wing name */
+    int edge;              /* 1..4 for a wing, 0 for a run */
+    enum job_place_at at;
+    int64_t distance_tick; /* from the left end, JOB_AT_DISTANCE */
+    enum job_discharge discharge;
+    bool discharge_given;
+    struct base_mark mark;
+};
+
+/* pieces: an order without a house */
+enum job_piece_kind {
+    JOB_PIECE_GUTTER = 0,
+    JOB_PIECE_END_CAP_LEFT,
+    JOB_PIECE_END_CAP_RIGHT,
+    JOB_PIECE_MITRE_OUTSIDE,
+    JOB_PIECE_MITRE_INSIDE,
+    JOB_PIECE_OUTLET,
+    JOB_PIECE_STRAINER,
+    JOB_PIECE_DOWNSPOUT,
+    JOB_PIECE_ELBOW,
+    JOB_PIECE_SHOE,
+    JOB_PIECE_BRACKET,
+    JOB_PIECE_STRAP
+};
+struct job_piece {
+    enum job_piece_kind kind;
+    struct job_text size;     /* "5 in"; gutter or pipe size by kind */
+    int64_t count;            /* default 1 */
+    struct job_length length; /* gutter, downspout */
+    double angle_rad;         /* mitre: plan angle, default 90; elbow: default 60 */
+    struct base_mark mark;
+};
+
+struct job_rain {
+    bool given;
+    struct job_number intensity; /* m/s */
+    struct job_number minutes;   /* s */
+    struct job_number years;
+    struct job_text file; /* rain file, beside the job file */
+    enum rain_unit file_unit;
+    struct base_mark mark;
+};
+
+struct job {
+    struct base_text title; /* job: */
+    struct job_text customer;
+    struct job_text address;
+    struct job_text date; /* ISO text as written; papers print it; validity counts from it */
+    enum units_system system;
+    struct job_length round; /* papers' rounding */
+    struct job_rain rain;
+    struct job_number lowest; /* degrees C */
+    struct job_number highest;
+    struct job_number snow; /* ground snow, Pa */
+    struct job_run *runs;
+    size_t run_count;
+    struct job_wing *wings;
+    size_t wing_count;
+    struct job_piece *pieces;
+    size_t piece_count;
+    struct job_section section; /* the house's own, when an eave says nothing */
+    bool has_section;
+    struct job_text gutter_size; /* not given or auto = chosen */
+    struct job_text gutter_sheet;
+    struct job_number fall;     /* ratio; given 0 = level */
+    struct job_length run_past; /* past the roof edge at free ends */
+    enum job_basis basis;       /* water: {basis: handbook} */
+    bool strained;              /* water: {strainer: yes} */
+    bool strained_given;
+    struct job_number manning;
+    struct job_text pipe_size; /* outlets: {downspout: plain round 3 in} */
+    bool small_porch_pipe; /* outlets: {small porch: yes}: lets a downspout under 3 in / 7 in2 */
+    enum job_discharge discharge; /* outlets: {discharge: ...} for all */
+    struct job_outlet *outlets;   /* at: */
+    size_t outlet_count;
+    bool outlets_given;
+    struct job_outlet *allowed; /* allowed: the layout picks among them */
+    size_t allowed_count;
+    struct job_outlet *keep_out; /* keep out: [{from: porch at 4', to: porch at 8'}] pairs: no joint
+                                    between them */
+    size_t keep_out_count;       /* even */
+    struct job_text prices_file;
+};
+
+/*
+ * Reads the tree. Every fault of the file is found in one go; BASE_STOPPED when there is any.
+ * Issues: unknown keys name the nearest known one; lengths show both readings of a bare number.
+ */
+enum base_status job_read(struct base_arena *arena, struct base_issues *issues,
+                          const struct tree_node *root, struct job *job);
+
+#endif

@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * roof: faces, ridges, hips, valleys, eaves; where each square foot of rain goes.
+ *
+ * Walk      before: job, measure. after: layout.
+ * A wing's roof is the lower envelope of the planes of its eave edges over its plan; a wall edge
+ * that abuts another wing lets the roof run on over that wing until it dies in its roof; the house
+ * is the upper envelope of its wings. A run (tape path) is one eave with a uniform inflow and no
+ * faces.
+ */
+#ifndef EAVESMITH_ROOF_H
+#define EAVESMITH_ROOF_H
+
+#include "base/base.h"
+#include "geometry/geometry.h"
+#include "job/job.h"
+
+enum roof_line_kind {
+    ROOF_LINE_EAVE = 0,
+    ROOF_LINE_RIDGE,
+    ROOF_LINE_HIP,
+    ROOF_LINE_VALLEY,
+    ROOF_LINE_GABLE,
+    ROOF_LINE_WALL
+};
+
+struct roof_line {
+    enum roof_line_kind kind;
+    struct geometry_point from;
+    struct geometry_point to;
+    double from_z_m;
+    double to_z_m;
+};
+
+/* A convex piece of a roof face as seen from above. */
+struct roof_face {
+    size_t wing; /* index into job->wings */
+    int edge;    /* 0..3: the eave edge it drains to */
+    struct geometry_plane plane;
+    struct geometry_polygon outline;
+    double plan_area_m2;
+};
+
+/* Inflow along the eave: level width of roof behind it (m2 of plan per m of eave), linear between
+ * knots. */
+struct roof_knot {
+    double x_m;     /* from the eave's left end */
+    double width_m; /* level depth of roof that drains straight down to here */
+};
+
+/* Water that a valley (or a higher roof edge) pours in at one place. */
+struct roof_pour {
+    double x_m; /* from the eave's left end */
+    double plan_area_m2;
+    double pitch_1; /* of the face it came from, for the pitch factor: the steepest when several */
+    struct base_text from; /* "valley" name, e.g. "hall.valley.1" */
+    struct base_text onto; /* the eave's name */
+};
+
+struct roof_eave {
+    struct base_text name; /* "porch" or "hall.3", "hall.3a" where another roof splits the edge */
+    size_t wing;           /* SIZE_MAX for a run */
+    int edge;              /* 0..3; -1 for a run */
+    size_t run;            /* index into job->runs; SIZE_MAX for a wing's eave */
+    struct geometry_point from; /* plan; runs without a plan are laid from (0,0) along x */
+    struct geometry_point to;
+    int64_t length_tick; /* along the roof edge */
+    double pitch_1;
+    double eave_height_m; /* ground to roof edge; 0 = not given */
+    bool has_height;
+    double overhang_m;
+    bool has_overhang;
+    bool no_wall;
+    struct job_run_end from_end; /* cap (free), outside or inside corner, wall */
+    struct job_run_end to_end;
+    size_t next; /* eave that follows round the corner at `to`; SIZE_MAX = none */
+    size_t previous;
+    int64_t tail_shift_tick; /* distance of this eave's left end from where the job's tails are
+                                counted (a split edge) */
+    struct roof_knot *knots; /* [knot_count] */
+    size_t knot_count;
+    double plan_area_m2;                /* drains straight to it */
+    struct geometry_polygon *catchment; /* convex pieces [catchment_count]; none for a run */
+    size_t catchment_count;
+    struct job_section
+        section; /* the section that holds for it; wood unknown when none was given */
+};
+
+struct roof {
+    struct roof_face *faces;
+    size_t face_count;
+    struct roof_line *lines;
+    size_t line_count;
+    struct roof_eave *eaves; /* in walking order: runs first, then wings as written */
+    size_t eave_count;
+    struct roof_pour *pours;
+    size_t pour_count;
+    double plan_area_m2; /* of the whole roof: equals the sum of eaves and pours (law 2) */
+};
+
+/* Gives BASE_STOPPED with an issue where the wings do not make a roof (no eave, overlapping eaves
+ * at the same height, ...). */
+enum base_status roof_find(struct base_arena *arena, struct base_issues *issues,
+                           const struct job *job, struct roof *roof);
+
+/* The wing (other than skip) whose plan covers the point and whose eave stands lower than z;
+ * SIZE_MAX = none. For downspout routes. */
+size_t roof_find_below(const struct roof *roof, const struct job *job, struct geometry_point at,
+                       double z_m, size_t skip);
+
+#endif
