@@ -1,0 +1,24 @@
+#!/bin/bash
+# SPDX-License-Identifier: Apache-2.0
+# Installs what the tests need and runs them. Usage: ./test.sh [--long] [--only LANE]... [--help]
+# The lanes and what each of them counts are in tools/run_lanes.py.
+set -euo pipefail
+
+project=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
+# shellcheck source=tools/packages.sh
+. "$project/tools/packages.sh"
+
+packages="python3 gcc clang clang-format clang-tidy libclang-rt-14-dev lld-14 wasi-libc"
+packages="$packages libclang-rt-14-dev-wasm32 libcmocka-dev poppler-utils qpdf binutils"
+for argument in "$@"; do
+    if [ "$argument" = --long ]; then
+        packages="$packages libgsl-dev" # the yardstick of the benchmarks
+    fi
+done
+command -v node >/dev/null 2>&1 || packages="$packages nodejs"
+
+say "packages"
+# shellcheck disable=SC2046,SC2086 # one word a package
+need_packages $(program_packages) $packages
+
+exec python3 "$project/tools/run_lanes.py" "$@"

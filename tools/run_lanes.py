@@ -1,0 +1,356 @@
+#!/usr/bin/env python3
+# SPDX-License-Identifier: Apache-2.0
+"""The tests, lane by lane. Called by ./test.sh, which installs what they need.
+
+Usage: ./test.sh [--long] [--only LANE]...
+  lanes   checks  rooms, sources, sizes, issue codes, plain text rules, shell syntax, format
+          gcc     -O2 build, every test program, no changeable globals in any room
+          clang   ASAN and UBSAN build, every test program
+          wasm    the heart for wasm32, its imports, its bytes against the native ones
+          fuzz    each target: the kept corpus, then a fixed number of runs from a fixed seed
+          tidy    clang-tidy over every source
+          demo    ./demo.sh from an empty folder on a clean copy, and what it made
+          bench   (only with --long, or when named) prints; counts of work are gated
+  --long  more houses, a fresh seed, more fuzz runs, bench; writes docs/test-summary.md
+
+Each test point (a TAP line), each check and each step counts once. A test program that prints no
+plan, or fewer points than it planned, has failed. A skip fails when CI=true.
+The last line is "N passed, N failed"; exit 1 when any failed.
+"""
+import argparse
+import json
+import os
+import random
+import subprocess
+import sys
+import time
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import tap
+from tidy import run_tidy
+
+PROJECT = Path(__file__).resolve().parent.parent
+JOBS = max(2, os.cpu_count() or 2)
+IN_CI = os.environ.get("CI") == "true"
+
+
+class Lane:
+    """What one lane counted."""
+
+    def __init__(self, name):
+        self.name = name
+        self.passed = 0
+        self.failed = 0
+        self.skipped = 0
+        self.seconds = 0.0
+
+    def count(self, good, what, details=""):
+        if good:
+            self.passed += 1
+        else:
+            self.failed += 1
+            print(f"FAILED  {self.name}: {what}", flush=True)
+            if details:
+                lines = details.rstrip().splitlines()
+                shown = lines if len(lines) <= 60 else lines[:20] + ["  ..."] + lines[-40:]
+                print("\n".join(f"    {line}" for line in shown), flush=True)
+
+    def skip(self, what):
+        if IN_CI:
+            self.count(False, f"{what}: skipped, and this is CI")
+        else:
+            self.skipped += 1
+            print(f"skipped {self.name}: {what}", flush=True)
+
+
+def run(command, timeout=1800, env=None, cwd=PROJECT):
+    """(exit code, standard output, standard error); a program past its time has exit code -1."""
+    try:
+        done = subprocess.run([str(word) for word in command], cwd=cwd, timeout=timeout,
+                              env={**os.environ, **(env or {})}, stdin=subprocess.DEVNULL,
+                              capture_output=True, text=True, errors="replace", check=False)
+        return done.returncode, done.stdout, done.stderr
+    except subprocess.TimeoutExpired as late:
+        def text(stream):
+            return stream.decode(errors="replace") if isinstance(stream, bytes) else stream or ""
+        return -1, text(late.stdout), text(late.stderr) + f"\nstopped after {timeout} s"
+    except OSError as error:
+        return -1, "", str(error)
+
+
+def count_command(lane, what, command, **options):
+    """One step that passes when the command exits 0."""
+    code, out, err = run(command, **options)
+    lane.count(code == 0, what, out + err)
+    return code == 0, out
+
+
+def build(lane, folder, options, compiler=None, targets=()):
+    """Sets up (once) and compiles a build folder; both steps count."""
+    path = PROJECT / folder
+    env = {"CC": compiler} if compiler else {}
+    setup = ["meson", "setup", path, PROJECT, *options]
+    if (path / "meson-private" / "coredata.dat").exists():
+        setup.insert(2, "--reconfigure")
+    code, out, err = run(setup, env=env)
+    if code != 0 and "--reconfigure" in setup:
+        subprocess.run(["rm", "-rf", str(path)], check=True)
+        setup.remove("--reconfigure")
+        code, out, err = run(setup, env=env)
+    lane.count(code == 0, f"meson setup {folder}", out + err)
+    if code != 0:
+        return False
+    return count_command(lane, f"ninja -C {folder}", ["ninja", "-C", path, f"-j{JOBS}", *targets])[0]
+
+
+def introspect(folder, what):
+    code, out, _ = run(["meson", "introspect", f"--{what}", PROJECT / folder])
+    return json.loads(out) if code == 0 else []
+
+
+def programs_named(folder, prefix):
+    return sorted(Path(target["filename"][0]) for target in introspect(folder, "targets")
+                  if target["type"] == "executable" and target["name"].startswith(prefix))
+
+
+# ---- test programs ------------------------------------------------------------------------------
+
+def run_test_programs(lane, folder, settings, extra_env):
+    tests = introspect(folder, "tests")
+    if not tests:
+        lane.count(False, f"{folder} has no tests")
+        return
+
+    def one(test):
+        env = {"CMOCKA_MESSAGE_OUTPUT": "TAP", **test.get("env", {}), **settings.env, **extra_env}
+        timeout = (test.get("timeout") or 300) * (10 if settings.long else 2)
+        return test, run(test["cmd"], timeout=timeout, env=env, cwd=test.get("workdir") or PROJECT)
+
+    with ThreadPoolExecutor(JOBS) as pool:
+        for test, (code, out, err) in pool.map(one, tests):
+            name = test["name"]
+            if test.get("protocol") != "tap":
+                lane.count(code == 0, name, out + err)
+                continue
+            points = tap.read(out)
+            for point in points.items:
+                if point.skipped:
+                    lane.skip(f"{name}: {point.name}")
+                else:
+                    lane.count(point.good, f"{name}: {point.name}", point.notes)
+            for line in points.said:
+                print(f"        {name}: {line}", flush=True)
+            whole = tap.fault(points, code)
+            if whole:
+                lane.count(False, f"{name}: {whole}", out[-2000:] + err)
+
+
+def lane_gcc(lane, settings):
+    if not build(lane, "build-test-gcc", ["-Dtests=true", "-Dbuildtype=debugoptimized"], "gcc"):
+        return
+    run_test_programs(lane, "build-test-gcc", settings,
+                      {"EAVESMITH_HOUSES": "10000" if settings.long else "2000"})
+    count_command(lane, "no changeable globals",
+                  [sys.executable, "tools/check_globals.py", "build-test-gcc"])
+
+
+def lane_clang(lane, settings):
+    options = ["-Dtests=true", "-Db_sanitize=address,undefined", "-Db_lundef=false"]
+    if not build(lane, "build-test-clang", options, "clang"):
+        return
+    run_test_programs(lane, "build-test-clang", settings, {
+        "EAVESMITH_HOUSES": "1000" if settings.long else "200",
+        "UBSAN_OPTIONS": "halt_on_error=1:print_stacktrace=1",
+        "ASAN_OPTIONS": "detect_stack_use_after_return=1",
+        # the painting libraries keep their caches to the end
+        "LSAN_OPTIONS": f"suppressions={PROJECT}/tools/leaks.txt:print_suppressions=0"})
+
+
+# ---- the other lanes ----------------------------------------------------------------------------
+
+def tracked(*suffixes):
+    """Files of the project, committed or not, without what git ignores."""
+    code, out, _ = run(["git", "ls-files", "-co", "--exclude-standard"])
+    names = out.splitlines() if code == 0 else [
+        str(path.relative_to(PROJECT)) for path in PROJECT.rglob("*")
+        if path.is_file() and not path.relative_to(PROJECT).parts[0].startswith(("build", ".git"))]
+    return sorted(name for name in set(names)
+                  if (not suffixes or name.endswith(suffixes)) and (PROJECT / name).is_file())
+
+
+def lane_checks(lane, settings):
+    del settings
+    for name in ("rooms", "sources", "sizes", "issues", "text"):
+        good, out = count_command(lane, f"check_{name}",
+                                  [sys.executable, f"tools/check_{name}.py"])
+        if good:
+            print("\n".join(f"        {line}" for line in out.splitlines()[-4:]))
+    for script in [name for name in tracked(".sh") + [".ci/run"] if (PROJECT / name).exists()]:
+        count_command(lane, f"bash -n {script}", ["bash", "-n", script])
+    count_command(lane, "clang-format",
+                  ["clang-format", "--dry-run", "--Werror", *tracked(".c", ".h")])
+
+
+def lane_wasm(lane, settings):
+    del settings
+    good = build(lane, "build-test-wasm", ["--cross-file", PROJECT / "tools/wasm32.cross"])
+    module = PROJECT / "build-test-wasm/wasm/heart.wasm"
+    native = PROJECT / "build-test-gcc/eavesmith"
+    if not good:
+        return
+    if not native.exists() and not build(lane, "build-test-gcc", ["-Dtests=true"], "gcc",
+                                         ["eavesmith"]):
+        return
+    code, out, err = run(["node", "wasm/node_compare.mjs", module, native, "examples"])
+    points = tap.read(out)
+    for point in points.items:
+        lane.count(point.good, f"node: {point.name}", point.notes)
+    for line in points.said:
+        print(f"        {line}", flush=True)
+    whole = tap.fault(points, code)
+    if whole:
+        lane.count(False, f"node_compare: {whole}", out[-2000:] + err)
+
+
+FUZZ_SEED = 20260101
+
+
+def lane_fuzz(lane, settings):
+    options = ["-Dfuzz=true", "-Db_sanitize=address,undefined", "-Db_lundef=false",
+               "-Dc_args=-fsanitize=fuzzer-no-link"]
+    if not build(lane, "build-test-fuzz", options, "clang"):
+        return
+    targets = programs_named("build-test-fuzz", "fuzz_")
+    lane.count(bool(targets), "there are fuzz targets")
+    found = PROJECT / "build-test-fuzz/found"
+    found.mkdir(exist_ok=True)
+    runs = 1000000 if settings.long else 20000
+    common = ["-timeout=20", "-rss_limit_mb=2048", f"-artifact_prefix={found}/"]
+    # the painting and parsing libraries are not ours to hold to account for leaks at exit
+    env = {"LSAN_OPTIONS": f"suppressions={PROJECT}/tools/leaks.txt:print_suppressions=0"}
+
+    def one(target):
+        corpus = PROJECT / "fuzz/corpus" / target.name.removeprefix("fuzz_")
+        kept = sorted(path for path in corpus.rglob("*") if path.is_file())
+        bad = sorted(path for path in (PROJECT / "tests/bad").rglob("*") if path.is_file())
+        replay = run([target, *common, *kept, *bad], env=env) if kept or bad else None
+        grown = found / f"{target.name}.corpus"
+        grown.mkdir(exist_ok=True)
+        folders = [grown] + ([corpus] if kept else [])
+        seed = settings.seed if settings.long else FUZZ_SEED
+        fuzzed = run([target, *common, f"-runs={runs}", f"-seed={seed}", "-max_len=4096",
+                      *folders], env=env)
+        return target.name, len(kept), len(bad), replay, fuzzed
+
+    with ThreadPoolExecutor(JOBS) as pool:
+        for name, kept, bad, replay, fuzzed in pool.map(one, targets):
+            lane.count(kept > 0, f"{name} has a corpus in fuzz/corpus")
+            if replay:
+                lane.count(replay[0] == 0, f"{name} on {kept} kept and {bad} bad texts",
+                           replay[2][-4000:])
+            lane.count(fuzzed[0] == 0, f"{name} for {runs} runs", fuzzed[2][-4000:])
+
+
+def lane_tidy(lane, settings):
+    del settings
+    # its own folder: clang's command lines without sanitizers
+    if not build(lane, "build-test-tidy", ["-Dtests=true"], "clang", ["-t", "targets"]):
+        return
+    for name, good, out in run_tidy(PROJECT, PROJECT / "build-test-tidy", JOBS):
+        lane.count(good, f"clang-tidy {name}", out)
+
+
+def lane_demo(lane, settings):
+    del settings
+    from demo_check import check_demo
+    check_demo(lane, PROJECT, run, tracked())
+
+
+def lane_bench(lane, settings):
+    del settings
+    if not build(lane, "build-test-bench", ["-Dbench=true", "-Dbuildtype=release"], "gcc"):
+        return
+    programs = programs_named("build-test-bench", "bench_")
+    lane.count(bool(programs), "there are benchmarks")
+    for program in programs:  # one at a time: they measure
+        good, out = count_command(lane, program.name, [program])
+        if good:
+            print("\n".join(f"        {line}" for line in out.splitlines()), flush=True)
+
+
+LANES = {"checks": lane_checks, "gcc": lane_gcc, "clang": lane_clang, "wasm": lane_wasm,
+         "fuzz": lane_fuzz, "tidy": lane_tidy, "demo": lane_demo, "bench": lane_bench}
+
+
+# ---- the whole ----------------------------------------------------------------------------------
+
+class Settings:
+    def __init__(self, long):
+        self.long = long
+        self.seed = random.SystemRandom().randrange(1, 2**31)
+        self.env = {}
+        if long:
+            # a fresh seed, printed, so that a failure can be walked again
+            self.env["EAVESMITH_SEED"] = os.environ.get("EAVESMITH_SEED", str(self.seed))
+            self.seed = int(self.env["EAVESMITH_SEED"])
+
+
+def write_summary(lanes, settings):
+    _, commit, _ = run(["git", "rev-parse", "--short", "HEAD"])
+    _, changed, _ = run(["git", "status", "--porcelain"])
+    rows = "\n".join(f"| {lane.name} | {lane.passed} | {lane.failed} | {lane.skipped} | "
+                     f"{lane.seconds:.0f} |" for lane in lanes)
+    tail = " with changes not committed" if changed.strip() else ""
+    text = f"""<!-- SPDX-License-Identifier: Apache-2.0 -->
+# Last long run of the tests
+
+Written by `./test.sh --long`; not by hand.
+
+- Date: {time.strftime('%Y-%m-%d')}
+- Commit: {commit.strip()}{tail}
+- Seed of the random houses and fuzz runs: {settings.seed}
+
+| lane | passed | failed | skipped | seconds |
+|---|---|---|---|---|
+{rows}
+
+{sum(lane.passed for lane in lanes)} passed, {sum(lane.failed for lane in lanes)} failed
+"""
+    (PROJECT / "docs" / "test-summary.md").write_text(text, encoding="utf-8")
+
+
+def main():
+    parser = argparse.ArgumentParser(prog="./test.sh", description=__doc__,
+                                     formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--long", action="store_true", help="every count, a fresh seed, bench")
+    parser.add_argument("--only", action="append", choices=list(LANES), metavar="LANE",
+                        help="only this lane (may be given again)")
+    arguments = parser.parse_args()
+    settings = Settings(arguments.long)
+    names = arguments.only or [name for name in LANES if name != "bench" or arguments.long]
+    if settings.long:
+        print(f"EAVESMITH_SEED={settings.seed}", flush=True)
+    lanes = []
+    for name in names:
+        lane = Lane(name)
+        lanes.append(lane)
+        print(f"---- {name}", flush=True)
+        start = time.monotonic()
+        try:
+            LANES[name](lane, settings)
+        except Exception as error:  # a lane that breaks has failed; the others still run
+            lane.count(False, f"the lane itself broke: {type(error).__name__}: {error}")
+        lane.seconds = time.monotonic() - start
+        print(f"     {name}: {lane.passed} passed, {lane.failed} failed, {lane.skipped} skipped "
+              f"in {lane.seconds:.0f} s", flush=True)
+    if settings.long and not arguments.only:
+        write_summary(lanes, settings)
+    failed = sum(lane.failed for lane in lanes)
+    print(f"skipped: {sum(lane.skipped for lane in lanes)}")
+    print(f"{sum(lane.passed for lane in lanes)} passed, {failed} failed")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
