@@ -194,7 +194,8 @@ def lane_checks(lane, settings):
 
 def lane_wasm(lane, settings):
     del settings
-    good = build(lane, "build-test-wasm", ["--cross-file", PROJECT / "tools/wasm32.cross"])
+    good = build(lane, "build-test-wasm", ["--cross-file", PROJECT / "tools/wasm32.cross"],
+                 targets=["wasm/heart.wasm"])
     module = PROJECT / "build-test-wasm/wasm/heart.wasm"
     native = PROJECT / "build-test-gcc/eavesmith"
     if not good:
