@@ -32,6 +32,39 @@ struct tree_node {
 /* The entry of a map with that key, or NULL (also when node is NULL or no map). */
 const struct tree_node *tree_find(const struct tree_node *map, const char *key);
 
+/* ---- places (for readers of texts, and for showing a finding) ------------------------------- */
+
+/* A place that is cheap to move forward: made by {.source = text, .line = 1, .column = 1}. */
+struct tree_cursor {
+    struct base_text source;
+    size_t at; /* byte */
+    int line;
+    int column;
+};
+
+/* Moves to a byte of the source; going back starts over from the top. */
+void tree_move_cursor(struct tree_cursor *cursor, size_t to_byte);
+/* The mark of the span; moves the cursor to its start. */
+struct base_mark tree_make_mark(struct tree_cursor *cursor, enum base_document document,
+                                size_t from_byte, size_t to_byte);
+
+/* The source line at the mark, a line break, and a caret line below it: `^` under the first
+ * character, `~` under the rest of the span. Tabs stay tabs; a line longer than 100 characters is
+ * cut around the mark, with ... where it was cut. No break at the end. Empty for a mark that is
+ * nowhere (line 0). */
+struct base_text tree_show_place(struct base_arena *arena, struct base_text source,
+                                 struct base_mark mark);
+
+/* Size and UTF-8 of a text, for every reader. False with TEXT_TOO_LONG or TEXT_NOT_UTF8. */
+bool tree_check_text(struct base_issues *issues, enum base_document document,
+                     struct base_text source);
+bool tree_is_utf8(struct base_text text);
+/* DUPLICATE_KEY at the second of each pair of equal keys. False when there is one (or no memory).
+ */
+bool tree_check_keys(struct base_issues *issues, const struct tree_node *map);
+
+/* ---- JSON ---------------------------------------------------------------------------------- */
+
 /*
  * Strict JSON (RFC 8259; duplicate keys, trailing commas, bad UTF-8, lone surrogates and control
  * characters refused; nesting and size limited as above). Numbers, true and false become unquoted
@@ -41,11 +74,15 @@ const struct tree_node *tree_find(const struct tree_node *map, const char *key);
 const struct tree_node *tree_read_json(struct base_arena *arena, struct base_issues *issues,
                                        enum base_document document, struct base_text source);
 
-/* Writes JSON, two spaces a level, keys in the order given, one leaf a line. */
+/*
+ * Writes JSON, two spaces a level, keys in the order given, one leaf a line; a line break after the
+ * root closes. At most TREE_DEPTH_MAX levels.
+ */
 struct tree_writer {
     struct base_builder out;
     int depth;
-    bool has_sibling; /* something stands before in the open map or list */
+    bool has_sibling;                 /* something stands before in the open map or list */
+    bool is_list[TREE_DEPTH_MAX + 1]; /* [depth]: the open thing of each level is a list */
 };
 
 struct tree_writer tree_make_writer(struct base_arena *arena);
