@@ -1,2 +1,142 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "geometry/geometry.h"
+
+#include "numeric/numeric.h"
+
+#include <assert.h>
+#include <math.h>
+
+struct geometry_point geometry_add(struct geometry_point a, struct geometry_point b) {
+    return (struct geometry_point){a.x_m + b.x_m, a.y_m + b.y_m};
+}
+
+struct geometry_point geometry_subtract(struct geometry_point a, struct geometry_point b) {
+    return (struct geometry_point){a.x_m - b.x_m, a.y_m - b.y_m};
+}
+
+struct geometry_point geometry_scale(struct geometry_point a, double factor_1) {
+    return (struct geometry_point){a.x_m * factor_1, a.y_m * factor_1};
+}
+
+double geometry_dot(struct geometry_point a, struct geometry_point b) {
+    return a.x_m * b.x_m + a.y_m * b.y_m;
+}
+
+double geometry_cross(struct geometry_point a, struct geometry_point b) {
+    return a.x_m * b.y_m - a.y_m * b.x_m;
+}
+
+double geometry_distance(struct geometry_point a, struct geometry_point b) {
+    return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
+}
+
+double geometry_height(struct geometry_plane plane, struct geometry_point at) {
+    return plane.a_1 * at.x_m + plane.b_1 * at.y_m + plane.c_m;
+}
+
+double geometry_area(const struct geometry_polygon *polygon) {
+    if (polygon->count < 3) {
+        return 0.0;
+    }
+    /* Measured from the first corner, so that a house far from the origin loses no digits. */
+    struct geometry_point origin = polygon->points[0];
+    struct numeric_sum twice = {0};
+    for (size_t i = 1; i + 1 < polygon->count; i++) {
+        numeric_add(&twice, geometry_cross(geometry_subtract(polygon->points[i], origin),
+                                           geometry_subtract(polygon->points[i + 1], origin)));
+    }
+    return 0.5 * numeric_total(&twice);
+}
+
+static double distance_to_segment(struct geometry_point a, struct geometry_point b,
+                                  struct geometry_point at) {
+    struct geometry_point along = geometry_subtract(b, a);
+    double square = geometry_dot(along, along);
+    double share = square > 0 ? geometry_dot(geometry_subtract(at, a), along) / square : 0;
+    share = share < 0 ? 0 : share > 1 ? 1 : share;
+    return geometry_distance(geometry_add(a, geometry_scale(along, share)), at);
+}
+
+bool geometry_contains(const struct geometry_polygon *polygon, struct geometry_point at) {
+    bool inside = false;
+    for (size_t i = 0; i < polygon->count; i++) {
+        struct geometry_point a = polygon->points[i];
+        struct geometry_point b = polygon->points[(i + 1) % polygon->count];
+        if (distance_to_segment(a, b, at) <= GEOMETRY_EVENT_M) {
+            return true;
+        }
+        /* The ray to the east crosses this side: half-open in y, so a corner counts once. */
+        if ((a.y_m > at.y_m) != (b.y_m > at.y_m)) {
+            double x_m = a.x_m + (at.y_m - a.y_m) / (b.y_m - a.y_m) * (b.x_m - a.x_m);
+            inside = inside != (at.x_m < x_m);
+        }
+    }
+    return inside;
+}
+
+/* Where the segment from a kept to a cut corner meets the line. The kept corner always comes first,
+ * so that both halves of a cut polygon get the same two new corners, mirrored only in sign. */
+static struct geometry_point find_crossing(struct geometry_point a, double a_m,
+                                           struct geometry_point b, double b_m) {
+    if (a_m < b_m) {
+        return find_crossing(b, b_m, a, a_m);
+    }
+    return geometry_add(a, geometry_scale(geometry_subtract(b, a), a_m / (a_m - b_m)));
+}
+
+static bool copy_polygon(struct base_arena *arena, const struct geometry_polygon *polygon,
+                         struct geometry_polygon *copy) {
+    struct geometry_point *points = base_take(arena, polygon->count, sizeof *points);
+    if (points == NULL) {
+        return false;
+    }
+    for (size_t i = 0; i < polygon->count; i++) {
+        points[i] = polygon->points[i];
+    }
+    *copy = (struct geometry_polygon){points, polygon->count};
+    return true;
+}
+
+bool geometry_clip(struct base_arena *arena, const struct geometry_polygon *polygon,
+                   struct geometry_plane keep, struct geometry_polygon *kept) {
+    assert(polygon->count < SIZE_MAX / 4);
+    *kept = (struct geometry_polygon){0};
+    double steepness = hypot(keep.a_1, keep.b_1);
+    double scale = steepness > 0 ? 1 / steepness : 1;
+    bool any_in = false;
+    bool any_out = false;
+    for (size_t i = 0; i < polygon->count; i++) {
+        double from_line_m = geometry_height(keep, polygon->points[i]) * scale;
+        any_in = any_in || from_line_m > GEOMETRY_EVENT_M;
+        any_out = any_out || from_line_m < -GEOMETRY_EVENT_M;
+    }
+    if (!any_in || polygon->count < 3) {
+        return !base_arena_failed(arena); /* nothing, or a sliver along the line */
+    }
+    if (!any_out) {
+        return copy_polygon(arena, polygon, kept);
+    }
+    /* A corner within one event of the line stands on it: it is kept on both sides and no side is
+     * cut there, so the two halves of a polygon share their corners and lose no area. */
+    struct geometry_point *points = base_take(arena, polygon->count + 2, sizeof *points);
+    if (points == NULL) {
+        return false;
+    }
+    size_t count = 0;
+    for (size_t i = 0; i < polygon->count; i++) {
+        struct geometry_point a = polygon->points[i];
+        struct geometry_point b = polygon->points[(i + 1) % polygon->count];
+        double a_m = geometry_height(keep, a) * scale;
+        double b_m = geometry_height(keep, b) * scale;
+        bool crosses = (a_m > GEOMETRY_EVENT_M && b_m < -GEOMETRY_EVENT_M) ||
+                       (a_m < -GEOMETRY_EVENT_M && b_m > GEOMETRY_EVENT_M);
+        if (a_m >= -GEOMETRY_EVENT_M && count < polygon->count + 2) {
+            points[count++] = a;
+        }
+        if (crosses && count < polygon->count + 2) {
+            points[count++] = find_crossing(a, a_m, b, b_m);
+        }
+    }
+    *kept = (struct geometry_polygon){points, count};
+    return true;
+}

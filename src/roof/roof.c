@@ -1,2 +1,101 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "roof/roof.h"
+
+#include "roof/roof_inside.h"
+
+struct roof_eave *roof_add_eave(struct roof_build *build) {
+    struct roof *roof = build->roof;
+    struct roof_eave *eaves =
+        base_grow(build->arena, roof->eaves, &build->eave_room, roof->eave_count, sizeof *eaves);
+    if (eaves == NULL) {
+        build->failed = true;
+        return NULL;
+    }
+    roof->eaves = eaves;
+    return &eaves[roof->eave_count++];
+}
+
+struct roof_pour *roof_add_pour(struct roof_build *build) {
+    struct roof *roof = build->roof;
+    struct roof_pour *pours =
+        base_grow(build->arena, roof->pours, &build->pour_room, roof->pour_count, sizeof *pours);
+    if (pours == NULL) {
+        build->failed = true;
+        return NULL;
+    }
+    roof->pours = pours;
+    return &pours[roof->pour_count++];
+}
+
+struct roof_line *roof_add_line(struct roof_build *build) {
+    struct roof *roof = build->roof;
+    struct roof_line *lines =
+        base_grow(build->arena, roof->lines, &build->line_room, roof->line_count, sizeof *lines);
+    if (lines == NULL) {
+        build->failed = true;
+        return NULL;
+    }
+    roof->lines = lines;
+    return &lines[roof->line_count++];
+}
+
+struct roof_face *roof_add_face(struct roof_build *build) {
+    struct roof *roof = build->roof;
+    struct roof_face *faces =
+        base_grow(build->arena, roof->faces, &build->face_room, roof->face_count, sizeof *faces);
+    if (faces == NULL) {
+        build->failed = true;
+        return NULL;
+    }
+    roof->faces = faces;
+    return &faces[roof->face_count++];
+}
+
+void roof_say(struct roof_build *build, enum base_issue_code code, struct base_mark mark,
+              struct base_text object, struct base_value value) {
+    base_add_issue(
+        build->issues,
+        (struct base_issue){.code = code, .mark = mark, .object = object, .value = value});
+}
+
+bool roof_is_stopped(const struct roof_build *build) {
+    return base_count_severity(build->issues, BASE_SEVERITY_STOP) > build->stops_before;
+}
+
+struct job_section roof_choose_section(const struct job *job, bool has_own,
+                                       const struct job_section *own) {
+    if (has_own) {
+        return *own;
+    }
+    return job->has_section ? job->section : (struct job_section){.wood = JOB_WOOD_UNKNOWN};
+}
+
+struct base_text roof_name_valley(struct roof_build *build, struct base_text owner, int number) {
+    struct base_builder name = {.arena = build->arena};
+    base_add_text(&name, owner);
+    base_add_string(&name, ".valley.");
+    base_add_integer(&name, number);
+    return base_built(&name);
+}
+
+enum base_status roof_find(struct base_arena *arena, struct base_issues *issues,
+                           const struct job *job, struct roof *roof) {
+    *roof = (struct roof){0};
+    struct roof_build build = {.arena = arena, .issues = issues, .job = job, .roof = roof};
+    build.stops_before = base_count_severity(issues, BASE_SEVERITY_STOP);
+    roof_find_runs(&build);
+    if (build.failed || base_arena_failed(arena)) {
+        return BASE_NO_MEMORY;
+    }
+    return roof_is_stopped(&build) ? BASE_STOPPED : BASE_OK;
+}
+
+size_t roof_find_below(const struct roof *roof, const struct job *job, struct geometry_point at,
+                       double z_m, size_t skip) {
+    (void)roof;
+    (void)job;
+    (void)at;
+    (void)z_m;
+    (void)skip;
+    return ROOF_NONE;
+}
