@@ -87,7 +87,8 @@ def count_command(lane, what, command, **options):
 
 
 def build(lane, folder, options, compiler=None, targets=()):
-    """Sets up (once) and compiles a build folder; both steps count."""
+    """Sets up (once) and compiles a build folder as far as it goes; both steps count. True when it
+    was set up: what could not be compiled fails where it is run."""
     path = PROJECT / folder
     env = {"CC": compiler} if compiler else {}
     setup = ["meson", "setup", path, PROJECT, *options]
@@ -101,7 +102,9 @@ def build(lane, folder, options, compiler=None, targets=()):
     lane.count(code == 0, f"meson setup {folder}", out + err)
     if code != 0:
         return False
-    return count_command(lane, f"ninja -C {folder}", ["ninja", "-C", path, f"-j{JOBS}", *targets])[0]
+    count_command(lane, f"ninja -C {folder}",
+                  ["ninja", "-C", path, f"-j{JOBS}", "-k0", "--quiet", *targets])
+    return True
 
 
 def introspect(folder, what):
@@ -125,7 +128,8 @@ def run_test_programs(lane, folder, settings, extra_env):
     def one(test):
         env = {"CMOCKA_MESSAGE_OUTPUT": "TAP", **test.get("env", {}), **settings.env, **extra_env}
         timeout = (test.get("timeout") or 300) * (10 if settings.long else 2)
-        return test, run(test["cmd"], timeout=timeout, env=env, cwd=test.get("workdir") or PROJECT)
+        where = test.get("workdir") or PROJECT / folder
+        return test, run(test["cmd"], timeout=timeout, env=env, cwd=where)
 
     with ThreadPoolExecutor(JOBS) as pool:
         for test, (code, out, err) in pool.map(one, tests):
@@ -144,10 +148,17 @@ def run_test_programs(lane, folder, settings, extra_env):
             whole = tap.fault(points, code)
             if whole:
                 lane.count(False, f"{name}: {whole}", out[-2000:] + err)
+            elif err.strip() and any(not point.good and not point.skipped
+                                     for point in points.items):
+                print("\n".join(f"    {line}" for line in err.splitlines()[-20:]), flush=True)
+
+
+GCC_OPTIONS = ["-Dtests=true", "-Dbuildtype=debugoptimized"]  # -O2 -g
+CLANG_OPTIONS = ["-Dtests=true", "-Db_sanitize=address,undefined", "-Db_lundef=false"]
 
 
 def lane_gcc(lane, settings):
-    if not build(lane, "build-test-gcc", ["-Dtests=true", "-Dbuildtype=debugoptimized"], "gcc"):
+    if not build(lane, "build-test-gcc", GCC_OPTIONS, "gcc"):
         return
     run_test_programs(lane, "build-test-gcc", settings,
                       {"EAVESMITH_HOUSES": "10000" if settings.long else "2000"})
@@ -156,15 +167,14 @@ def lane_gcc(lane, settings):
 
 
 def lane_clang(lane, settings):
-    options = ["-Dtests=true", "-Db_sanitize=address,undefined", "-Db_lundef=false"]
-    if not build(lane, "build-test-clang", options, "clang"):
+    if not build(lane, "build-test-clang", CLANG_OPTIONS, "clang"):
         return
     run_test_programs(lane, "build-test-clang", settings, {
         "EAVESMITH_HOUSES": "1000" if settings.long else "200",
         "UBSAN_OPTIONS": "halt_on_error=1:print_stacktrace=1",
         "ASAN_OPTIONS": "detect_stack_use_after_return=1",
         # the painting libraries keep their caches to the end
-        "LSAN_OPTIONS": f"suppressions={PROJECT}/tools/leaks.txt:print_suppressions=0"})
+        "LSAN_OPTIONS": f"suppressions='{PROJECT}/tools/leaks.txt':print_suppressions=0"})
 
 
 # ---- the other lanes ----------------------------------------------------------------------------
@@ -194,15 +204,13 @@ def lane_checks(lane, settings):
 
 def lane_wasm(lane, settings):
     del settings
-    good = build(lane, "build-test-wasm", ["--cross-file", PROJECT / "tools/wasm32.cross"],
-                 targets=["wasm/heart.wasm"])
+    if not build(lane, "build-test-wasm", ["--cross-file", PROJECT / "tools/wasm32.cross"],
+                 targets=["wasm/heart.wasm"]):
+        return
     module = PROJECT / "build-test-wasm/wasm/heart.wasm"
     native = PROJECT / "build-test-gcc/eavesmith"
-    if not good:
-        return
-    if not native.exists() and not build(lane, "build-test-gcc", ["-Dtests=true"], "gcc",
-                                         ["eavesmith"]):
-        return
+    if not native.exists():
+        build(lane, "build-test-gcc", GCC_OPTIONS, "gcc", ["eavesmith"])
     code, out, err = run(["node", "wasm/node_compare.mjs", module, native, "examples"])
     points = tap.read(out)
     for point in points.items:
@@ -229,7 +237,7 @@ def lane_fuzz(lane, settings):
     runs = 1000000 if settings.long else 20000
     common = ["-timeout=20", "-rss_limit_mb=2048", f"-artifact_prefix={found}/"]
     # the painting and parsing libraries are not ours to hold to account for leaks at exit
-    env = {"LSAN_OPTIONS": f"suppressions={PROJECT}/tools/leaks.txt:print_suppressions=0"}
+    env = {"LSAN_OPTIONS": f"suppressions='{PROJECT}/tools/leaks.txt':print_suppressions=0"}
 
     def one(target):
         corpus = PROJECT / "fuzz/corpus" / target.name.removeprefix("fuzz_")
@@ -255,10 +263,9 @@ def lane_fuzz(lane, settings):
 
 def lane_tidy(lane, settings):
     del settings
-    # its own folder: clang's command lines without sanitizers
-    if not build(lane, "build-test-tidy", ["-Dtests=true"], "clang", ["-t", "targets"]):
+    if not build(lane, "build-test-clang", CLANG_OPTIONS, "clang"):
         return
-    for name, good, out in run_tidy(PROJECT, PROJECT / "build-test-tidy", JOBS):
+    for name, good, out in run_tidy(PROJECT, PROJECT / "build-test-clang", JOBS):
         lane.count(good, f"clang-tidy {name}", out)
 
 
