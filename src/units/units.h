@@ -19,9 +19,16 @@
 #define UNITS_TICK_PER_M    INT64_C(320000)
 #define UNITS_TICK_MAX      (INT64_C(10000) * UNITS_TICK_PER_M) /* 10 km: nothing here is longer */
 
+/* The steepest pitch and the hardest rain that are read; about 142 in/h. */
+#define UNITS_PITCH_MAX_1  20.0
+#define UNITS_RAIN_MAX_MPS 0.001
+
 enum units_system { UNITS_FT_IN = 0, UNITS_MM };
 
-/* How a number is printed. Made by units_default_style. */
+/*
+ * How a number is printed. Made by units_default_style. round_tick is a multiple of 1/64 in (127)
+ * in feet and inches, of 0.1 mm (32) in metric.
+ */
 struct units_style {
     enum units_system system;
     int64_t round_tick; /* lengths to the nearest of this: 1/16 in = 508, 1 mm = 320 */
@@ -42,7 +49,7 @@ enum units_fault {
     UNITS_UNKNOWN_UNIT, /* fault_at points at it */
     UNITS_TOO_FINE,     /* metric finer than 0.1 mm, or a fraction that is no whole tick */
     UNITS_TOO_LARGE,
-    UNITS_BAD_FRACTION, /* 3/0, 17/16 after whole inches, 13" with more than 12 after feet, ... */
+    UNITS_BAD_FRACTION, /* 3/0, 17/16, 4.5 1/2, 12" or more after feet, 12.5' 3", 1/2 m */
     UNITS_NEGATIVE,
     UNITS_TRAILING /* something stands after the quantity */
 };
@@ -65,10 +72,24 @@ struct units_length_reading {
  * unless it is 0. Optionally followed by "+- LENGTH" (or U+00B1) or by "guess". Metric finer than
  * 0.1 mm is refused. Inches above 12 after feet are refused; decimal inches or feet must be a whole
  * number of ticks after rounding to the nearest tick when they have at most 4 decimals.
+ *
+ * Also taken: 28-4 and 28' 4 (inches without a mark behind feet), 2 1/2 ft, words in any case
+ * (feet, in., metres), two single marks for an inch mark, en dashes, +/-. A fraction stands for
+ * itself: 13/16" is thirteen sixteenths, never 1 3/16".
+ *
+ * Refused: inches of 12 or more behind feet; any fraction of one or more (17/16", 41/2": most often
+ * a lost blank); a fraction that is no whole tick (1/3", 1/128"); decimals and a fraction together;
+ * feet with decimals or a fraction before inches; fractions of metric; thousands separators and
+ * decimal commas; exponents, hex, inf, nan; a point without a digit behind it; signs.
+ * fault_at is the byte where the offending number, unit or sign begins.
  */
 struct units_length_reading units_read_length(struct base_text text, enum units_system system);
 
-/* A quantity that is a double: value in SI, or a fault. */
+/*
+ * A quantity that is a double: value in SI, or a fault. A number without its unit is refused as
+ * UNITS_BARE_NUMBER unless it is 0 or said otherwise; for a temperature 0 too. Only a temperature
+ * may be below zero.
+ */
 struct units_reading {
     enum units_fault fault;
     size_t fault_at;
@@ -89,7 +110,7 @@ struct units_reading units_read_temperature(struct base_text text);
 struct units_reading units_read_pressure(struct base_text text);
 /* 35 % -> 0.35 ; 0.35 -> 0.35. */
 struct units_reading units_read_ratio(struct base_text text);
-/* A plain positive decimal, no unit. */
+/* A plain decimal, 0 or more, no unit. */
 struct units_reading units_read_number(struct base_text text);
 /* Sheet weight: 16 oz -> kg/m2; 0.6 mm copper is read as a length by the caller instead. */
 struct units_reading units_read_sheet_weight(struct base_text text);
@@ -121,7 +142,11 @@ struct units_stacked {
 };
 struct units_stacked units_stack_length(struct base_arena *arena, struct units_style style,
                                         int64_t length_tick);
-/* Exact: 28' 6 33/64" or 8650.1 mm; round trip with units_read_length. */
+/*
+ * Exact: 28' 6 33/64" or 8650.1 mm; any tick from 0 to UNITS_TICK_MAX comes back the same through
+ * units_read_length, in either system. A tick that is no 64th is written in mm, one that is neither
+ * in inches with four decimals (finer than a tick).
+ */
 struct base_text units_write_length_exact(struct base_arena *arena, enum units_system system,
                                           int64_t length_tick);
 
@@ -132,7 +157,9 @@ struct base_text units_write_decimal(struct base_arena *arena, double value, int
 struct base_text units_write_decimal_short(struct base_arena *arena, double value, int decimals);
 
 /* 4/12 or 18.4 deg; 260.1 sq ft or 24.17 m2; 18.7 gpm or 1.18 l/s; 6.6 in/h or 168 mm/h;
-   1/16 in per ft or 5.2 mm/m; 12.3 lb or 5.6 kg; 98 F or 37 C; 20 psf or 0.96 kPa. */
+   1/16 in per ft or 5.2 mm/m; 12.3 lb or 5.6 kg; 98 °F or 37 °C; 20 psf or 0.96 kPa.
+   A pitch is N/12 in feet and inches when within 0.005 of it, degrees otherwise. A slope is 64ths
+   of an inch when within 0.0001 in per ft, "level" when it would print as 0. */
 struct base_text units_write_pitch(struct base_arena *arena, struct units_style style,
                                    double pitch_1);
 struct base_text units_write_area(struct base_arena *arena, struct units_style style,
@@ -156,10 +183,15 @@ struct base_text units_write_money(struct base_arena *arena, struct base_text cu
 
 /*
  * The number of a value as result.json holds it: rounded once to the quantum of its unit and
- * printed as an integer with a point (TICK: nine decimals of a metre, exact).
+ * printed as an integer with a point (TICK: nine decimals of a metre, exact). Decimals of the
+ * others: M M2 RAD RATIO 6, M3S SLOPE 9, MPS 12, KG S 3, N C 2, PA COUNT MINOR 0. Never -0.
+ * NONE, TEXT and WORD give their text as it is (no quotes).
  */
 struct base_text units_write_quantum(struct base_arena *arena, struct base_value value);
-/* Any value for people, in the style. MINOR needs a currency and is printed as 12.50. */
+/*
+ * Any value for people, in the style. MINOR needs a currency and is printed as 12.50. MPS is rain
+ * up to UNITS_RAIN_MAX_MPS and the speed of water (ft/s, m/s) above it.
+ */
 struct base_text units_write_value(struct base_arena *arena, struct units_style style,
                                    struct base_value value);
 
