@@ -4,7 +4,7 @@
 # there is nothing to do. Usage: ./demo.sh
 set -euo pipefail
 
-project=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
+project=$(cd "$(dirname "$(readlink -f "${BASH_SOURCE[0]}")")" && pwd)
 build=$project/build
 packet=$build/demo-packet
 # shellcheck source=tools/packages.sh
@@ -21,7 +21,11 @@ set_up_build() {
     if [ -d "$build/meson-private" ]; then
         rm -rf "$build"
     fi
-    meson setup "$build" "$project" -Dtests=false -Dfuzz=false -Dbench=false >&2
+    local log
+    log=$(mktemp)
+    meson setup "$build" "$project" -Dtests=false -Dfuzz=false -Dbench=false >"$log" 2>&1 ||
+        { cat "$log" >&2 && rm -f "$log" && return 1; }
+    rm -f "$log"
 }
 
 compile() {

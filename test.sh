@@ -4,7 +4,7 @@
 # The lanes and what each of them counts are in tools/run_lanes.py.
 set -euo pipefail
 
-project=$(cd "$(dirname "${BASH_SOURCE[0]}")" && pwd)
+project=$(cd "$(dirname "$(readlink -f "${BASH_SOURCE[0]}")")" && pwd)
 # shellcheck source=tools/packages.sh
 . "$project/tools/packages.sh"
 
