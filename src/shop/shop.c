@@ -21,8 +21,9 @@ static const double SHOP_PI = 3.14159265358979323846;
  * PRACTICE). Back allowance: chosen so that 16 oz sheet gives the girths published in 1925, 10 in
  * for the 5 in and 12 1/4 in for the 6 in gutter (SRC-30 p68, FOUND); the 5 in one is 0.2164 and
  * not 0.22 so that it still comes out of a 10 in strip. The other sizes by the same formula
- * (SRC-45, DERIVED). Back rise 1/2 in over the lip (SRC-40, COMMON PRACTICE), partly had by how it
- * is hung. Sheet 16 oz, 20 oz from 6 in up (SRC-40, COMMON PRACTICE).
+ * (SRC-45, DERIVED). The back stands over the lip by that allowance and no more: the habit of 1/2
+ * in (back_rise_tick) is had by how the gutter is hung, and on the 5 in one only so. Sheet 16 oz,
+ * 20 oz from 6 in up (SRC-40, COMMON PRACTICE).
  */
 struct us_size {
     const char *name;
@@ -85,7 +86,7 @@ static void add_us_profiles(struct shop *shop) {
                                   .section = {.inside_diameter_m = INCHES(size->size_in),
                                               .straight_m = 0,
                                               .bead_diameter_m = INCHES(size->bead_in),
-                                              .back_rise_m = INCHES(0.5),
+                                              .back_rise_m = INCHES(size->allowance_in),
                                               .back_allowance_m = INCHES(size->allowance_in)},
                                   .sheet = size->sheet,
                                   .source = size->source};
@@ -283,8 +284,8 @@ static bool is_inch_word(struct base_text word) {
 }
 
 /*
- * A whole-number size: "5 in", 5", "5 inch" are inches, "333 mm" millimetres, a bare "5" or "333"
- * the system's own. -1 when it is no such text.
+ * A whole-number size in the shop's own system: 5, "5 in", 5", "5 inch" in the one, 333 and
+ * "333 mm" in the other. -1 when it is no such text.
  */
 static int64_t read_size(struct base_text text, enum units_system system) {
     int64_t number = 0;
@@ -300,16 +301,11 @@ static int64_t read_size(struct base_text text, enum units_system system) {
         return -1;
     }
     unit = trim(drop(text, digits));
-    if (is_inch_word(unit)) {
-        return number * UNITS_TICK_PER_INCH;
+    /* the two ways of naming a size are never mixed: 333 is a girth, 5 in a width */
+    if (system == UNITS_FT_IN) {
+        return unit.length == 0 || is_inch_word(unit) ? number * UNITS_TICK_PER_INCH : -1;
     }
-    if (base_text_is(unit, "mm")) {
-        return number * UNITS_TICK_PER_MM;
-    }
-    if (unit.length > 0) {
-        return -1;
-    }
-    return number * (system == UNITS_FT_IN ? UNITS_TICK_PER_INCH : UNITS_TICK_PER_MM);
+    return unit.length == 0 || base_text_is(unit, "mm") ? number * UNITS_TICK_PER_MM : -1;
 }
 
 const struct shop_profile *shop_find_profile(const struct shop *shop, struct base_text name) {
