@@ -229,6 +229,14 @@ static void add_bare(struct length *length, struct units_mixed mixed, enum units
     struct length inches = {0};
     add_tape(&feet, mixed, UNITS_TICK_PER_FOOT);
     add_tape(&inches, mixed, UNITS_TICK_PER_INCH);
+    if (inches.fault != UNITS_FINE) { /* what is wrong as inches is wrong as feet */
+        fail_length(length, inches.fault, inches.fault_at);
+        return;
+    }
+    if (inches.tick > UNITS_TICK_MAX) {
+        fail_length(length, UNITS_TOO_LARGE, mixed.from);
+        return;
+    }
     length->as_feet_tick = feet.tick;
     length->as_inches_tick = inches.tick;
     fail_length(length, UNITS_BARE_NUMBER, mixed.from);
@@ -308,7 +316,9 @@ struct units_length_reading units_read_length(struct base_text text, enum units_
         fail_at_token(&length, text, token);
         length.fault = length.fault == UNITS_UNKNOWN_UNIT ? UNITS_TRAILING : length.fault;
     }
-    reading.fault = length.fault;
+    if (length.fault != UNITS_FINE) { /* half a reading is no reading */
+        reading = (struct units_length_reading){.fault = length.fault};
+    }
     reading.fault_at = length.fault_at;
     reading.as_feet_tick = length.as_feet_tick;
     reading.as_inches_tick = length.as_inches_tick;
