@@ -1,2 +1,320 @@
 /* SPDX-License-Identifier: Apache-2.0 */
-#include "job/job.h"
+/* The top of the job file, the place it stands in, and what holds for every eave. */
+#include "job/job_inside.h"
+
+/* ---- place --------------------------------------------------------------------------------- */
+
+static void read_rain_unit(struct job_reader *reader, const struct tree_node *node,
+                           struct job_rain *rain) {
+    static const char *const UNITS[] = {"inches", "inches/hour", "mm", "mm/hour"};
+    static const enum rain_unit VALUES[] = {RAIN_UNIT_DEPTH_IN, RAIN_UNIT_INTENSITY_INH,
+                                            RAIN_UNIT_DEPTH_MM, RAIN_UNIT_INTENSITY_MMH};
+    static const struct job_words WORDS = {UNITS, JOB_COUNT_OF(UNITS)};
+    int unit = 0;
+    if (job_take_word(reader, node, "unit", &WORDS, &unit)) {
+        rain->file_unit = VALUES[unit];
+    }
+}
+
+static void read_rain(struct job_reader *reader, const struct tree_node *node) {
+    static const char *const NAMES[] = {"intensity", "minutes", "years", "file", "unit"};
+    static const struct job_keys KEYS = {"rain", NAMES, JOB_COUNT_OF(NAMES)};
+    struct job_rain *rain = &reader->job->rain;
+    if (!job_check_map(reader, node, "rain", &KEYS)) {
+        return;
+    }
+    reader->where = base_text_of("rain");
+    rain->given = true;
+    rain->mark = node->mark;
+    const struct tree_node *intensity = tree_find(node, "intensity");
+    const struct tree_node *file = tree_find(node, "file");
+    if (intensity != NULL && file != NULL) {
+        bool later = intensity->key_mark.from_byte > file->key_mark.from_byte;
+        base_add_issue(reader->issues,
+                       (struct base_issue){.code = BASE_ISSUE_TWO_KEYS,
+                                           .mark = later ? intensity->key_mark : file->key_mark,
+                                           .object = reader->where,
+                                           .value = base_value_string("intensity"),
+                                           .other = base_value_string("file")});
+    } else if (file == NULL) {
+        job_require(reader, node, "intensity", "intensity: 6.6 in/h|intensity: 168 mm/h");
+    }
+    /* A number without its storm says nothing: 6.6 in/h for 5 minutes is no 6.6 in/h for 60. */
+    job_require(reader, node, "minutes", "minutes: 5");
+    job_require(reader, node, "years", "years: 10");
+    job_take_number(reader, node, "intensity", JOB_QUANTITY_RAIN, &rain->intensity);
+    job_take_number(reader, node, "minutes", JOB_QUANTITY_MINUTES, &rain->minutes);
+    job_take_number(reader, node, "years", JOB_QUANTITY_YEARS, &rain->years);
+    job_take_text(reader, node, "file", &rain->file);
+    read_rain_unit(reader, node, rain);
+    reader->where = (struct base_text){0};
+}
+
+void job_read_place(struct job_reader *reader, const struct tree_node *node) {
+    static const char *const NAMES[] = {"rain", "lowest", "highest", "ground snow"};
+    static const struct job_keys KEYS = {"place", NAMES, JOB_COUNT_OF(NAMES)};
+    struct job *job = reader->job;
+    if (!job_check_map(reader, node, "place", &KEYS)) {
+        return;
+    }
+    const struct tree_node *rain = tree_find(node, "rain");
+    if (rain != NULL) {
+        read_rain(reader, rain);
+    }
+    job_take_number(reader, node, "lowest", JOB_QUANTITY_TEMPERATURE, &job->lowest);
+    job_take_number(reader, node, "highest", JOB_QUANTITY_TEMPERATURE, &job->highest);
+    job_take_number(reader, node, "ground snow", JOB_QUANTITY_SNOW, &job->snow);
+    if (job->lowest.given && job->highest.given && job->lowest.value >= job->highest.value) {
+        job_refuse_range(reader, tree_find(node, "lowest"), "lowest", "colder than the highest");
+    }
+}
+
+/* ---- gutter and water ---------------------------------------------------------------------- */
+
+/* auto means: not given, let it be chosen. */
+static void take_text_or_auto(struct job_reader *reader, const struct tree_node *map,
+                              const char *key, struct job_text *text) {
+    struct job_text said = {0};
+    job_take_text(reader, map, key, &said);
+    if (said.given && !base_text_is(said.text, "auto")) {
+        *text = said;
+    }
+}
+
+void job_read_gutter(struct job_reader *reader, const struct tree_node *node) {
+    static const char *const NAMES[] = {"shape", "size", "sheet", "metal", "fall", "past the eave"};
+    static const struct job_keys KEYS = {"gutter", NAMES, JOB_COUNT_OF(NAMES)};
+    static const char *const SHAPES[] = {"half-round"};
+    static const struct job_words SHAPE_WORDS = {SHAPES, JOB_COUNT_OF(SHAPES)};
+    static const char *const METALS[] = {"copper"};
+    static const struct job_words METAL_WORDS = {METALS, JOB_COUNT_OF(METALS)};
+    struct job *job = reader->job;
+    if (!job_check_map(reader, node, "gutter", &KEYS)) {
+        return;
+    }
+    reader->where = base_text_of("the gutter");
+    int only = 0;
+    job_take_word(reader, node, "shape", &SHAPE_WORDS, &only);
+    job_take_word(reader, node, "metal", &METAL_WORDS, &only);
+    take_text_or_auto(reader, node, "size", &job->gutter_size);
+    take_text_or_auto(reader, node, "sheet", &job->gutter_sheet);
+    const struct tree_node *fall = tree_find(node, "fall");
+    if (fall != NULL && !base_text_is(fall->text, "auto")) {
+        job_take_number(reader, node, "fall", JOB_QUANTITY_FALL, &job->fall);
+    }
+    job_take_length(reader, node, "past the eave", JOB_ZERO_ALLOWED, &job->run_past);
+    reader->where = (struct base_text){0};
+}
+
+void job_read_water(struct job_reader *reader, const struct tree_node *node) {
+    static const char *const NAMES[] = {"basis", "strainer", "manning"};
+    static const struct job_keys KEYS = {"water", NAMES, JOB_COUNT_OF(NAMES)};
+    static const char *const BASES[] = {"handbook", "us code", "en"};
+    static const struct job_words BASIS_WORDS = {BASES, JOB_COUNT_OF(BASES)};
+    struct job *job = reader->job;
+    if (!job_check_map(reader, node, "water", &KEYS)) {
+        return;
+    }
+    int basis = 0;
+    if (job_take_word(reader, node, "basis", &BASIS_WORDS, &basis)) {
+        job->basis = (enum job_basis)basis;
+    }
+    job->strained_given = job_take_yes(reader, node, "strainer", &job->strained);
+    job_take_number(reader, node, "manning", JOB_QUANTITY_MANNING, &job->manning);
+}
+
+/* ---- the top ------------------------------------------------------------------------------- */
+
+static void read_version(struct job_reader *reader, const struct tree_node *root) {
+    if (!job_require(reader, root, "eavesmith", "eavesmith: 1")) {
+        return;
+    }
+    const struct tree_node *node = job_find_scalar(reader, root, "eavesmith");
+    if (node != NULL && !base_text_is(node->text, "1")) {
+        base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_JOB_VERSION,
+                                                           .mark = node->mark,
+                                                           .value = job_said(node)});
+    }
+}
+
+static void read_units(struct job_reader *reader, const struct tree_node *root) {
+    static const char *const SYSTEMS[] = {"ft-in", "mm"};
+    static const struct job_words WORDS = {SYSTEMS, JOB_COUNT_OF(SYSTEMS)};
+    int system = 0;
+    reader->system = UNITS_MM;
+    if (job_require(reader, root, "units", "units: ft-in` or `units: mm") &&
+        job_take_word(reader, root, "units", &WORDS, &system)) {
+        reader->system = (enum units_system)system;
+    }
+    reader->job->system = reader->system;
+}
+
+static bool is_digit(char c) {
+    return c >= '0' && c <= '9';
+}
+
+static int two_digits(const char *at) {
+    return (at[0] - '0') * 10 + (at[1] - '0');
+}
+
+/* YYYY-MM-DD of a day that is in the calendar. */
+static bool is_date(struct base_text text) {
+    static const int DAYS[] = {31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
+    static const char SHAPE[] = "dddd-dd-dd";
+    if (text.length != 10) {
+        return false;
+    }
+    for (size_t i = 0; i < 10; i++) {
+        if (SHAPE[i] == 'd' ? !is_digit(text.bytes[i]) : text.bytes[i] != '-') {
+            return false;
+        }
+    }
+    int year = two_digits(text.bytes) * 100 + two_digits(text.bytes + 2);
+    int month = two_digits(text.bytes + 5);
+    int day = two_digits(text.bytes + 8);
+    bool leap = (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
+    if (month < 1 || month > 12 || day < 1 || day > DAYS[month - 1]) {
+        return false;
+    }
+    return month != 2 || day < 29 || leap;
+}
+
+static void read_header(struct job_reader *reader, const struct tree_node *root) {
+    struct job *job = reader->job;
+    struct job_text title = {0};
+    job_require(reader, root, "job", "job: porch, south side");
+    job_take_text(reader, root, "job", &title);
+    job->title = title.text;
+    job_take_text(reader, root, "customer", &job->customer);
+    job_take_text(reader, root, "address", &job->address);
+    job_take_text(reader, root, "date", &job->date);
+    if (job->date.given && !is_date(job->date.text)) {
+        job_refuse_range(reader, tree_find(root, "date"), "date", "a day like 2026-03-14");
+    }
+    job_take_length(reader, root, "round", JOB_ZERO_REFUSED, &job->round);
+    if (job->round.given && job->round.tick > 2 * UNITS_TICK_PER_INCH) {
+        job_refuse_range(reader, tree_find(root, "round"), "round", "at most 2 in");
+    }
+    job_take_text(reader, root, "prices", &job->prices_file);
+}
+
+static void read_later_keys(struct job_reader *reader, const struct tree_node *root) {
+    const struct tree_node *outline = tree_find(root, "outline");
+    if (outline != NULL) {
+        base_add_issue(
+            reader->issues,
+            (struct base_issue){.code = BASE_ISSUE_NOT_BUILT_YET,
+                                .mark = outline->key_mark,
+                                .object = base_text_of("the job"),
+                                .value = base_value_string("outline"),
+                                .limit = base_value_string("give the house as `wings` or `runs`")});
+    }
+    const struct tree_node *near = tree_find(root, "near");
+    if (near != NULL) {
+        base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_NEAR_NOT_CHECKED,
+                                                           .mark = near->key_mark});
+    }
+}
+
+typedef void part_reader(struct job_reader *reader, const struct tree_node *node);
+
+/* Runs and wings before the places that name them. */
+static void read_parts(struct job_reader *reader, const struct tree_node *root) {
+    static const struct {
+        const char *key;
+        part_reader *read;
+    } PARTS[] = {{"place", job_read_place},     {"runs", job_read_runs},
+                 {"wings", job_read_wings},     {"pieces", job_read_pieces},
+                 {"gutter", job_read_gutter},   {"water", job_read_water},
+                 {"outlets", job_read_outlets}, {"keep out", job_read_keep_out}};
+    for (size_t i = 0; i < JOB_COUNT_OF(PARTS); i++) {
+        const struct tree_node *node = tree_find(root, PARTS[i].key);
+        if (node != NULL) {
+            PARTS[i].read(reader, node);
+        }
+    }
+    bool wanted = tree_find(root, "runs") != NULL || tree_find(root, "wings") != NULL ||
+                  tree_find(root, "pieces") != NULL || tree_find(root, "outline") != NULL;
+    if (!wanted) {
+        base_add_issue(reader->issues,
+                       (struct base_issue){.code = BASE_ISSUE_NOTHING_WANTED, .mark = root->mark});
+    }
+}
+
+/* In the order of the file, whatever order the parts were read in. Stable; bottom-up merge, for a
+ * hostile file may hold very many faults. */
+static void sort_issues(struct base_issues *issues, size_t from) {
+    size_t count = issues->count - from;
+    struct base_issue *items = count < 2 ? NULL : issues->items + from;
+    struct base_issue *spare = count < 2 ? NULL : base_take(issues->arena, count, sizeof *spare);
+    if (spare == NULL) {
+        return;
+    }
+    struct base_issue *source = items;
+    struct base_issue *target = spare;
+    for (size_t width = 1; width < count; width *= 2) {
+        for (size_t i = 0, start = 0; start < count; start += 2 * width) {
+            size_t middle = start + width < count ? start + width : count;
+            size_t end = start + 2 * width < count ? start + 2 * width : count;
+            size_t left = start;
+            size_t right = middle;
+            for (; i < end; i++) {
+                bool take_right =
+                    left == middle ||
+                    (right < end && source[right].mark.from_byte < source[left].mark.from_byte);
+                target[i] = take_right ? source[right++] : source[left++];
+            }
+        }
+        struct base_issue *swap = source;
+        source = target;
+        target = swap;
+    }
+    for (size_t i = 0; i < count && source != items; i++) {
+        items[i] = source[i];
+    }
+}
+
+static bool has_stop_since(const struct base_issues *issues, size_t from) {
+    for (size_t i = from; i < issues->count; i++) {
+        if (base_issue_severity(issues->items[i].code) == BASE_SEVERITY_STOP) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void read_root(struct job_reader *reader, const struct tree_node *root) {
+    static const char *const NAMES[] = {"eavesmith", "job",    "customer",     "address", "date",
+                                        "units",     "round",  "place",        "runs",    "wings",
+                                        "pieces",    "gutter", "eave section", "water",   "outlets",
+                                        "keep out",  "near",   "prices",       "outline"};
+    static const struct job_keys KEYS = {"a job", NAMES, JOB_COUNT_OF(NAMES)};
+    if (root->kind != TREE_MAP) {
+        base_add_issue(reader->issues,
+                       (struct base_issue){.code = BASE_ISSUE_JOB_NOT_A_MAP,
+                                           .mark = root->mark,
+                                           .value = base_value_string(
+                                               root->kind == TREE_LIST ? "a list" : "one value")});
+        return;
+    }
+    job_check_map(reader, root, "", &KEYS);
+    read_version(reader, root);
+    read_units(reader, root);
+    read_header(reader, root);
+    job_read_section(reader, root, &reader->job->section, &reader->job->has_section);
+    read_parts(reader, root);
+    read_later_keys(reader, root);
+}
+
+enum base_status job_read(struct base_arena *arena, struct base_issues *issues,
+                          const struct tree_node *root, struct job *job) {
+    *job = (struct job){0};
+    size_t before = issues->count;
+    struct job_reader reader = {.arena = arena, .issues = issues, .job = job};
+    read_root(&reader, root);
+    sort_issues(issues, before);
+    if (base_arena_failed(arena)) {
+        return BASE_NO_MEMORY;
+    }
+    return has_stop_since(issues, before) ? BASE_STOPPED : BASE_OK;
+}

@@ -1,0 +1,419 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* Runs, wings, the section of their eaves, and loose pieces. */
+#include "job/job_inside.h"
+
+#include <string.h>
+
+/* ---- names --------------------------------------------------------------------------------- */
+
+static bool name_taken(const struct job *job, struct base_text name) {
+    for (size_t i = 0; i < job->run_count; i++) {
+        if (base_text_equal(job->runs[i].name, name)) {
+            return true;
+        }
+    }
+    for (size_t i = 0; i < job->wing_count; i++) {
+        if (base_text_equal(job->wings[i].name, name)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Names become paths of the result and words of a place. */
+static const char *find_name_fault(struct base_text name) {
+    if (name.length == 0) {
+        return "a name needs a letter or a figure";
+    }
+    for (size_t i = 0; i < name.length; i++) {
+        unsigned char byte = (unsigned char)name.bytes[i];
+        if (byte == '/' || byte == '.') {
+            return "a name holds no / and no .";
+        }
+        if (byte < 0x20 || byte == 0x7F) {
+            return "a name is one line";
+        }
+    }
+    return name.length > 60 ? "a name has at most 60 letters" : NULL;
+}
+
+/* An empty name when there is none to use; what follows is read all the same. */
+static struct base_text read_name(struct job_reader *reader, const struct tree_node *map,
+                                  const char *example) {
+    reader->where = (struct base_text){0};
+    if (!job_require(reader, map, "name", example)) {
+        return (struct base_text){0};
+    }
+    const struct tree_node *node = job_find_scalar(reader, map, "name");
+    if (node == NULL) {
+        return (struct base_text){0};
+    }
+    struct base_text name = job_trim(node->text);
+    const char *fault = find_name_fault(name);
+    struct base_issue issue = {.code = BASE_ISSUE_BAD_NAME,
+                               .mark = node->mark,
+                               .object = base_text_of("name"),
+                               .value = job_said(node),
+                               .limit = base_value_string(fault)};
+    if (fault == NULL && !name_taken(reader->job, name)) {
+        reader->where = name;
+        return name;
+    }
+    if (fault == NULL) {
+        issue.code = BASE_ISSUE_NAME_TAKEN;
+        reader->where = name;
+    }
+    base_add_issue(reader->issues, issue);
+    return (struct base_text){0};
+}
+
+/* ---- the eave's section -------------------------------------------------------------------- */
+
+static void read_tails(struct job_reader *reader, const struct tree_node *node,
+                       struct job_section *section) {
+    static const char *const NAMES[] = {"spacing", "first", "width", "depth", "cut", "wood"};
+    static const struct job_keys KEYS = {"tails", NAMES, JOB_COUNT_OF(NAMES)};
+    static const char *const CUTS[] = {"plumb", "square", "shaped"};
+    static const struct job_words CUT_WORDS = {CUTS, JOB_COUNT_OF(CUTS)};
+    if (!job_check_map(reader, node, "tails", &KEYS)) {
+        return;
+    }
+    section->wood = JOB_WOOD_TAILS;
+    job_take_length(reader, node, "spacing", JOB_ZERO_REFUSED, &section->spacing);
+    job_take_length(reader, node, "first", JOB_ZERO_ALLOWED, &section->first);
+    job_take_length(reader, node, "width", JOB_ZERO_REFUSED, &section->width);
+    job_take_length(reader, node, "depth", JOB_ZERO_REFUSED, &section->depth);
+    job_take_text(reader, node, "wood", &section->species);
+    int cut = 0;
+    if (job_take_word(reader, node, "cut", &CUT_WORDS, &cut)) {
+        section->cut = (enum job_tail_cut)cut;
+    }
+    if (section->spacing.given && section->width.given &&
+        section->width.tick >= section->spacing.tick) {
+        job_refuse_range(reader, tree_find(node, "width"), "width", "less than the spacing");
+    }
+}
+
+static void read_fascia(struct job_reader *reader, const struct tree_node *node,
+                        struct job_section *section) {
+    static const char *const NAMES[] = {"depth", "wood"};
+    static const struct job_keys KEYS = {"fascia", NAMES, JOB_COUNT_OF(NAMES)};
+    if (!job_check_map(reader, node, "fascia", &KEYS)) {
+        return;
+    }
+    section->wood = JOB_WOOD_FASCIA;
+    job_take_length(reader, node, "depth", JOB_ZERO_REFUSED, &section->depth);
+    job_take_text(reader, node, "wood", &section->species);
+}
+
+static void refuse_both(struct job_reader *reader, const struct tree_node *second,
+                        const char *object, const char *key, const char *other) {
+    base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_TWO_KEYS,
+                                                       .mark = second->key_mark,
+                                                       .object = job_object(reader, object),
+                                                       .value = base_value_string(key),
+                                                       .other = base_value_string(other)});
+}
+
+/* Where both keys stand, the issue goes to the later one. */
+static bool refuse_pair(struct job_reader *reader, const struct tree_node *map, const char *key,
+                        const char *other) {
+    const struct tree_node *a = tree_find(map, key);
+    const struct tree_node *b = tree_find(map, other);
+    if (a == NULL || b == NULL) {
+        return false;
+    }
+    bool a_later = a->key_mark.from_byte > b->key_mark.from_byte;
+    refuse_both(reader, a_later ? a : b, "", key, other);
+    return true;
+}
+
+void job_read_section(struct job_reader *reader, const struct tree_node *map,
+                      struct job_section *section, bool *has_section) {
+    static const char *const NAMES[] = {"tails", "fascia"};
+    static const struct job_keys KEYS = {"eave section", NAMES, JOB_COUNT_OF(NAMES)};
+    const struct tree_node *node = tree_find(map, "eave section");
+    if (node == NULL || !job_check_map(reader, node, "eave section", &KEYS)) {
+        return;
+    }
+    *has_section = true;
+    section->mark = node->mark;
+    const struct tree_node *tails = tree_find(node, "tails");
+    const struct tree_node *fascia = tree_find(node, "fascia");
+    if (tails == NULL && fascia == NULL) {
+        job_require(reader, node, "tails",
+                    "tails: {spacing: 24\", first: 10 1/2\"}|tails: {spacing: 600, first: 260}");
+        return;
+    }
+    if (tails != NULL && fascia != NULL) {
+        bool tails_later = tails->key_mark.from_byte > fascia->key_mark.from_byte;
+        refuse_both(reader, tails_later ? tails : fascia, "eave section", "tails", "fascia");
+        return;
+    }
+    if (tails != NULL) {
+        read_tails(reader, tails, section);
+    } else {
+        read_fascia(reader, fascia, section);
+    }
+}
+
+/* ---- runs ---------------------------------------------------------------------------------- */
+
+/* `outside corner 135 deg`: the kind, then an angle if it is not square. */
+static bool read_corner(struct job_reader *reader, struct job_part part, const char *word,
+                        enum job_end_kind kind, struct job_run_end *end) {
+    if (!base_text_starts(part.text, word)) {
+        return false;
+    }
+    size_t length = strlen(word);
+    part.text = job_trim((struct base_text){part.text.bytes + length, part.text.length - length});
+    end->kind = kind;
+    end->corner_rad = 1.5707963267948966;
+    if (part.text.length > 0) {
+        job_read_quantity(reader, part, JOB_QUANTITY_CORNER, &end->corner_rad);
+    }
+    return true;
+}
+
+static void read_end(struct job_reader *reader, const struct tree_node *map, const char *key,
+                     struct job_run_end *end) {
+    static const char *const KINDS[] = {"end cap", "outside corner", "inside corner", "wall"};
+    static const struct job_words WORDS = {KINDS, JOB_COUNT_OF(KINDS)};
+    end->mark = map->mark;
+    if (tree_find(map, key) == NULL) {
+        base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_END_ASSUMED,
+                                                           .mark = map->mark,
+                                                           .object = job_object(reader, ""),
+                                                           .value = base_value_string(key)});
+        return;
+    }
+    const struct tree_node *node = job_find_scalar(reader, map, key);
+    if (node == NULL) {
+        return;
+    }
+    end->mark = node->mark;
+    bool left = key[0] == 'f';
+    struct job_part part = {node, job_trim(node->text), left ? "from end" : "to end"};
+    int kind = 0;
+    if (!read_corner(reader, part, KINDS[JOB_END_OUTSIDE], JOB_END_OUTSIDE, end) &&
+        !read_corner(reader, part, KINDS[JOB_END_INSIDE], JOB_END_INSIDE, end) &&
+        job_read_word_node(reader, node, part.key, &WORDS, &kind)) {
+        end->kind = (enum job_end_kind)kind;
+    }
+}
+
+static void read_taped_on(struct job_reader *reader, const struct tree_node *map,
+                          struct job_run *run) {
+    static const char *const LINES[] = {"roof edge", "wall", "wood face"};
+    static const struct job_words WORDS = {LINES, JOB_COUNT_OF(LINES)};
+    if (tree_find(map, "taped on") == NULL) {
+        base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_TAPED_ON_ASSUMED,
+                                                           .mark = map->mark,
+                                                           .object = job_object(reader, "")});
+        return;
+    }
+    int line = 0;
+    if (job_take_word(reader, map, "taped on", &WORDS, &line)) {
+        run->taped_on = (enum job_line)line;
+    }
+}
+
+static void read_run_roof(struct job_reader *reader, const struct tree_node *map,
+                          struct job_run *run) {
+    if (tree_find(map, "up the roof") == NULL) {
+        job_require(reader, map, "depth", "depth: 9' 2\"|depth: 2800");
+    }
+    refuse_pair(reader, map, "depth", "up the roof");
+    job_take_length(reader, map, "depth", JOB_ZERO_REFUSED, &run->depth);
+    if (tree_find(map, "up the roof") != NULL) {
+        run->depth_up_the_roof = true;
+        job_take_length(reader, map, "up the roof", JOB_ZERO_REFUSED, &run->depth);
+    }
+    job_require(reader, map, "pitch", "pitch: 4/12");
+    job_take_number(reader, map, "pitch", JOB_QUANTITY_PITCH, &run->pitch);
+}
+
+static void read_run(struct job_reader *reader, const struct tree_node *map, struct job_run *run) {
+    static const char *const NAMES[] = {"name",        "length",   "taped on", "depth",
+                                        "up the roof", "pitch",    "from",     "to",
+                                        "eave height", "overhang", "wall",     "eave section"};
+    static const struct job_keys KEYS = {"a run", NAMES, JOB_COUNT_OF(NAMES)};
+    static const char *const WALLS[] = {"none"};
+    static const struct job_words WALL_WORDS = {WALLS, JOB_COUNT_OF(WALLS)};
+    run->mark = map->mark;
+    if (!job_check_map(reader, map, "runs", &KEYS)) {
+        return;
+    }
+    run->name = read_name(reader, map, "name: porch");
+    if (job_require(reader, map, "length", "length: 28' 4 1/2\"|length: 8650")) {
+        job_take_length(reader, map, "length", JOB_ZERO_REFUSED, &run->length);
+    }
+    read_taped_on(reader, map, run);
+    read_run_roof(reader, map, run);
+    read_end(reader, map, "from", &run->from);
+    read_end(reader, map, "to", &run->to);
+    job_take_length(reader, map, "eave height", JOB_ZERO_REFUSED, &run->eave_height);
+    job_take_length(reader, map, "overhang", JOB_ZERO_ALLOWED, &run->overhang);
+    int none = 0;
+    run->no_wall = job_take_word(reader, map, "wall", &WALL_WORDS, &none);
+    job_read_section(reader, map, &run->section, &run->has_section);
+    reader->where = (struct base_text){0};
+}
+
+void job_read_runs(struct job_reader *reader, const struct tree_node *node) {
+    struct job *job = reader->job;
+    if (!job_check_list(reader, node, "runs")) {
+        return;
+    }
+    job->runs = base_take(reader->arena, node->count, sizeof *job->runs);
+    if (job->runs == NULL) {
+        return;
+    }
+    for (const struct tree_node *entry = node->first; entry != NULL; entry = entry->next) {
+        read_run(reader, entry, &job->runs[job->run_count]);
+        job->run_count++;
+    }
+}
+
+/* ---- wings --------------------------------------------------------------------------------- */
+
+/* Shapes of the plan that a later version reads; one word about them is enough. */
+static bool refuse_later_shape(struct job_reader *reader, const struct tree_node *map) {
+    static const char *const LATER[] = {"half polygon", "regular polygon", "against"};
+    for (const struct tree_node *entry = map->first; entry != NULL; entry = entry->next) {
+        for (size_t i = 0; i < JOB_COUNT_OF(LATER); i++) {
+            if (base_text_is(entry->key, LATER[i])) {
+                base_add_issue(
+                    reader->issues,
+                    (struct base_issue){
+                        .code = BASE_ISSUE_NOT_BUILT_YET,
+                        .mark = entry->key_mark,
+                        .object = reader->where,
+                        .value = base_value_text(entry->key),
+                        .limit = base_value_string("leave it out, or give its eaves as `runs`")});
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/* A list of exactly count entries. */
+static const struct tree_node *find_list(struct job_reader *reader, const struct tree_node *map,
+                                         const char *key, size_t count, const char *wanted) {
+    const struct tree_node *node = tree_find(map, key);
+    if (node == NULL) {
+        return NULL;
+    }
+    if (node->kind != TREE_LIST) {
+        job_refuse_kind(reader, node, key, wanted);
+        return NULL;
+    }
+    if (node->count != count) {
+        base_add_issue(reader->issues,
+                       (struct base_issue){.code = BASE_ISSUE_WRONG_COUNT,
+                                           .mark = node->mark,
+                                           .object = job_object(reader, key),
+                                           .value = base_value_count((int64_t)node->count),
+                                           .limit = base_value_string(wanted)});
+        return NULL;
+    }
+    return node->first;
+}
+
+static void read_plan(struct job_reader *reader, const struct tree_node *map,
+                      struct job_wing *wing) {
+    job_require(reader, map, "corner", "corner: [0, 0]");
+    const struct tree_node *corner =
+        find_list(reader, map, "corner", 2, "two lengths, east and north of the corner");
+    if (corner != NULL) {
+        job_read_coordinate(reader, corner, "corner", &wing->corner_x_tick);
+        job_read_coordinate(reader, corner->next, "corner", &wing->corner_y_tick);
+    }
+    job_require(reader, map, "size", "size: [44' 6\", 26']|size: [13500, 8000]");
+    const struct tree_node *size =
+        find_list(reader, map, "size", 2, "two lengths, width and depth");
+    if (size != NULL) {
+        job_read_length_node(reader, size, "size", JOB_ZERO_REFUSED, &wing->width);
+        job_read_length_node(reader, size->next, "size", JOB_ZERO_REFUSED, &wing->depth);
+    }
+    struct job_number turn = {0};
+    job_take_number(reader, map, "turn", JOB_QUANTITY_TURN, &turn);
+    wing->turn_rad = turn.value;
+}
+
+static void read_edges(struct job_reader *reader, const struct tree_node *map,
+                       struct job_wing *wing) {
+    static const char *const KINDS[] = {"eave", "gable", "wall"};
+    static const struct job_words WORDS = {KINDS, JOB_COUNT_OF(KINDS)};
+    if (tree_find(map, "edges") == NULL) {
+        base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_EDGES_ASSUMED,
+                                                           .mark = map->mark,
+                                                           .object = job_object(reader, "")});
+        return;
+    }
+    const struct tree_node *edge =
+        find_list(reader, map, "edges", JOB_WING_EDGES, "four words, each eave, gable or wall");
+    for (size_t i = 0; edge != NULL; edge = edge->next, i++) {
+        int kind = 0;
+        if (job_read_word_node(reader, edge, "edges", &WORDS, &kind)) {
+            wing->edges[i] = (enum job_edge_kind)kind;
+        }
+    }
+}
+
+static void read_pitches(struct job_reader *reader, const struct tree_node *map,
+                         struct job_wing *wing) {
+    if (tree_find(map, "pitches") == NULL) {
+        job_require(reader, map, "pitch", "pitch: 9/12");
+    }
+    job_take_number(reader, map, "pitch", JOB_QUANTITY_PITCH, &wing->pitch);
+    const struct tree_node *pitch =
+        find_list(reader, map, "pitches", JOB_WING_EDGES, "four pitches, ~ for the wing's own");
+    for (size_t i = 0; pitch != NULL; pitch = pitch->next, i++) {
+        bool needed = wing->edges[i] == JOB_EDGE_EAVE && tree_find(map, "pitch") == NULL;
+        if (pitch->kind != TREE_NULL || needed) {
+            job_read_number_node(reader, pitch, "pitches", JOB_QUANTITY_PITCH,
+                                 &wing->edge_pitch[i]);
+        }
+    }
+}
+
+static void read_wing(struct job_reader *reader, const struct tree_node *map,
+                      struct job_wing *wing) {
+    static const char *const NAMES[] = {
+        "name",    "corner",   "size",         "turn",         "eave height",     "pitch",  "edges",
+        "pitches", "overhang", "eave section", "half polygon", "regular polygon", "against"};
+    /* The last three are known only to be refused by name. */
+    static const struct job_keys ALL = {"a wing", NAMES, JOB_COUNT_OF(NAMES)};
+    wing->mark = map->mark;
+    if (!job_check_map(reader, map, "wings", &ALL)) {
+        return;
+    }
+    wing->name = read_name(reader, map, "name: hall");
+    if (!refuse_later_shape(reader, map)) {
+        read_plan(reader, map, wing);
+        job_require(reader, map, "eave height", "eave height: 17'|eave height: 5200");
+        job_take_length(reader, map, "eave height", JOB_ZERO_REFUSED, &wing->eave_height);
+        read_edges(reader, map, wing);
+        read_pitches(reader, map, wing);
+        job_take_length(reader, map, "overhang", JOB_ZERO_ALLOWED, &wing->overhang);
+        job_read_section(reader, map, &wing->section, &wing->has_section);
+    }
+    reader->where = (struct base_text){0};
+}
+
+void job_read_wings(struct job_reader *reader, const struct tree_node *node) {
+    struct job *job = reader->job;
+    if (!job_check_list(reader, node, "wings")) {
+        return;
+    }
+    job->wings = base_take(reader->arena, node->count, sizeof *job->wings);
+    if (job->wings == NULL) {
+        return;
+    }
+    for (const struct tree_node *entry = node->first; entry != NULL; entry = entry->next) {
+        read_wing(reader, entry, &job->wings[job->wing_count]);
+        job->wing_count++;
+    }
+}
