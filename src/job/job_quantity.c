@@ -368,9 +368,11 @@ bool job_read_coordinate(struct job_reader *reader, const struct tree_node *node
         return false;
     }
     struct job_part part = {node, node->text, key};
-    bool below = base_text_starts(part.text, "-");
-    part.text.bytes += below;
-    part.text.length -= below;
+    bool sign = base_text_starts(part.text, "\xE2\x88\x92"); /* U+2212 */
+    bool below = sign || base_text_starts(part.text, "-");
+    size_t skip = sign ? 3 : below ? 1 : 0;
+    part.text.bytes += skip;
+    part.text.length -= skip;
     if (!job_read_tick(reader, part, tick)) {
         return false;
     }
