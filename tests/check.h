@@ -16,4 +16,14 @@
 
 void assert_float_equal_wide(double a, double b, double tolerance, const char *file, int line);
 
+/*
+ * Goes on when the file or folder is there. Otherwise the test is skipped, saying "no open data";
+ * where the environment variable CI is set it fails, so that nothing is skipped unseen.
+ */
+void check_data_or_skip(const char *path);
+
+/* The whole file with a NUL behind it, to be given to free(); fails the test when it is not there.
+ */
+char *check_read_file(const char *path, size_t *length);
+
 #endif

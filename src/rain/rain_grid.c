@@ -276,10 +276,14 @@ static double intensity_of(enum rain_unit unit, double value, double duration_s)
 }
 
 int rain_find_growth(const struct rain_grid *grid) {
-    const size_t last = grid->duration_count - 1;
-    for (size_t i = 0; grid->duration_count > 1 && i < grid->period_count; i++) {
-        const double shortest = grid->value[0][i];
-        const double longest = grid->value[last][i];
+    for (size_t i = 0; i < grid->period_count; i++) {
+        double shortest = 0; /* the first and the last row that hold data here */
+        double longest = 0;
+        for (size_t row = 0; row < grid->duration_count; row++) {
+            const double value = grid->value[row][i];
+            shortest = shortest > 0 ? shortest : value;
+            longest = value > 0 ? value : longest;
+        }
         if (shortest != longest) {
             return longest > shortest ? 1 : -1;
         }
