@@ -74,8 +74,8 @@ static struct base_mark mark_inside(struct job_part part, size_t fault_at) {
     }
     mark.column += (int)quotes;
     mark.from_byte += offset + quotes;
-    if (mark.from_byte >= mark.to_byte) {
-        mark.to_byte = mark.from_byte + 1;
+    if (mark.from_byte > mark.to_byte) {
+        mark.to_byte = mark.from_byte; /* something is missing at the end, behind a quote */
     }
     return mark;
 }

@@ -35,7 +35,8 @@ struct yaml_reader {
 };
 
 static struct base_mark mark_span(struct yaml_reader *reader, size_t from, size_t to) {
-    return tree_make_mark(&reader->cursor, reader->document, from, to > from ? to : from);
+    size_t end = to < reader->source.length ? to : reader->source.length;
+    return tree_make_mark(&reader->cursor, reader->document, from, end > from ? end : from);
 }
 
 static bool refuse(struct yaml_reader *reader, struct base_mark mark, struct base_text what) {
