@@ -13,6 +13,7 @@
 
 static const double NO_FLOW_M3S = 1e-15; /* less than a drop in a year counts as none */
 enum { STEPS_DEFAULT = 400, STEPS_LEAST = 4, SAMPLES = 16 };
+static const double SHARE_LEAST = 0.04; /* of the steps, for a segment however short */
 
 static double find_flow(const struct hydraulics_segment *segment, double x_m) {
     double run_m = x_m - segment->from_m;
@@ -188,7 +189,7 @@ static bool fill_grid(struct hydraulics_reach *reach, const struct hydraulics_ch
     size_t most = 2; /* the still end, and points at the outlet */
     for (size_t i = 0; i < segments->count; i++) {
         struct hydraulics_segment *segment = &segments->items[i];
-        double share = (segment->to_m - segment->from_m) / channel->length_m;
+        double share = fmax((segment->to_m - segment->from_m) / channel->length_m, SHARE_LEAST);
         segment->steps = (size_t)fmax(ceil(steps * share), STEPS_LEAST);
         most += segment->steps + 1;
     }

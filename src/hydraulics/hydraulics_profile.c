@@ -146,38 +146,105 @@ static void find_control(const struct hydraulics_grid *grid,
     }
 }
 
-static bool write_profile(struct base_arena *arena, const struct hydraulics_grid *grid,
-                          const struct hydraulics_channel *channel,
-                          struct hydraulics_profile *profile) {
-    *profile = (struct hydraulics_profile){.station_count = grid->count};
-    profile->stations = base_take(arena, grid->count, sizeof *profile->stations);
+/* Does the water jump between this node and the next? */
+static bool jumps_after(const struct hydraulics_node *node) {
+    return node[0].shoots && !node[1].shoots && !node[0].is_choked && node[1].can_shoot &&
+           node[1].x_m > node[0].x_m;
+}
+
+/*
+ * The two stations of a jump: it stands where both states have the same M, and the tranquil side of
+ * it may be the deepest water of all, so it is not left to fall between two nodes.
+ */
+static void add_jump(const struct hydraulics_node *node, struct hydraulics_profile *profile) {
+    double before = node[0].shooting.momentum_m3 - node[0].tranquil.momentum_m3;
+    double after = fmax(node[1].tranquil.momentum_m3 - node[1].shooting.momentum_m3, 0);
+    double share = before + after > 0 ? before / (before + after) : 0;
+    double depths_m[2] = {node[0].shooting.depth_m +
+                              share * (node[1].shooting.depth_m - node[0].shooting.depth_m),
+                          fmin(node[0].tranquil.depth_m +
+                                   share * (node[1].tranquil.depth_m - node[0].tranquil.depth_m),
+                               fmax(node[0].tranquil.depth_m, node[1].tranquil.depth_m))};
+    for (int side = 0; side < 2; side++) {
+        profile->stations[profile->station_count++] = (struct hydraulics_station){
+            node[0].x_m + share * (node[1].x_m - node[0].x_m), depths_m[side],
+            node[0].flow_m3s + share * (node[1].flow_m3s - node[0].flow_m3s)};
+    }
+}
+
+static bool add_stations(struct base_arena *arena, const struct hydraulics_grid *grid,
+                         struct hydraulics_profile *profile) {
+    size_t most = grid->count;
+    for (size_t i = 0; i + 1 < grid->count; i++) {
+        most += jumps_after(&grid->nodes[i]) ? 2 : 0;
+    }
+    profile->stations = base_take(arena, most, sizeof *profile->stations);
     if (profile->stations == NULL) {
         return false;
     }
+    for (size_t i = 0; i < grid->count; i++) {
+        const struct hydraulics_node *node = &grid->nodes[i];
+        profile->stations[profile->station_count++] =
+            (struct hydraulics_station){node->x_m, find_state(node)->depth_m, node->flow_m3s};
+        profile->overflows = profile->overflows || node->is_capped;
+        if (i + 1 < grid->count && jumps_after(node)) {
+            add_jump(node, profile);
+        }
+    }
+    return true;
+}
+
+static double find_worst_residual(const struct hydraulics_grid *grid) {
     double greatest_m3 = 0;
     double worst_m2 = 0;
     for (size_t i = 0; i < grid->count; i++) {
-        const struct hydraulics_node *node = &grid->nodes[i];
-        const struct hydraulics_state *state = find_state(node);
-        double depth_m = state->depth_m;
-        if (i + 1 == grid->count && node->shoots) {
-            /* shot all the way: a free end lets it go, an outlet still needs its head */
-            depth_m = fmax(depth_m, channel->outlet_head_m);
-        }
-        profile->stations[i] = (struct hydraulics_station){node->x_m, depth_m, node->flow_m3s};
-        profile->overflows = profile->overflows || node->is_capped;
-        if (depth_m > profile->greatest_depth_m) {
-            profile->greatest_depth_m = depth_m;
-            profile->greatest_x_m = node->x_m;
-        }
-        greatest_m3 = fmax(greatest_m3, state->momentum_m3);
+        greatest_m3 = fmax(greatest_m3, find_state(&grid->nodes[i])->momentum_m3);
         if (i > 0 && i + 1 < grid->count) {
-            worst_m2 = fmax(worst_m2, find_residual(node - 1));
+            worst_m2 = fmax(worst_m2, find_residual(&grid->nodes[i - 1]));
         }
     }
+    double length_m = grid->nodes[grid->count - 1].x_m;
+    return greatest_m3 > 0 ? worst_m2 * length_m / greatest_m3 : 0;
+}
+
+static void meet_depth(struct hydraulics_profile *profile, double x_m, double depth_m) {
+    if (depth_m > profile->greatest_depth_m) {
+        profile->greatest_depth_m = depth_m;
+        profile->greatest_x_m = x_m;
+    }
+}
+
+/*
+ * Where a point pours into shooting water that could carry it, the water still heaps up before it
+ * is carried off: the depth that would choke there counts, though no station shows it. Without
+ * that, more rain could sweep the heap away and seem to lower the water.
+ */
+static void find_greatest(const struct hydraulics_grid *grid, struct hydraulics_profile *profile) {
+    for (size_t i = 0; i < profile->station_count; i++) {
+        meet_depth(profile, profile->stations[i].x_m, profile->stations[i].depth_m);
+    }
+    for (size_t i = 0; i + 1 < grid->count; i++) {
+        if (grid->nodes[i + 1].x_m <= grid->nodes[i].x_m) {
+            meet_depth(profile, grid->nodes[i].x_m, grid->nodes[i].tranquil.depth_m);
+        }
+    }
+}
+
+static bool write_profile(struct base_arena *arena, const struct hydraulics_grid *grid,
+                          const struct hydraulics_channel *channel,
+                          struct hydraulics_profile *profile) {
+    *profile = (struct hydraulics_profile){.residual_1 = find_worst_residual(grid)};
+    if (!add_stations(arena, grid, profile)) {
+        return false;
+    }
+    struct hydraulics_station *last = &profile->stations[profile->station_count - 1];
+    if (grid->nodes[grid->count - 1].shoots) {
+        /* shot all the way: a free end lets it go, an outlet still needs its head */
+        last->depth_m = fmax(last->depth_m, channel->outlet_head_m);
+    }
+    find_greatest(grid, profile);
     profile->still_depth_m = profile->stations[0].depth_m;
-    profile->end_depth_m = profile->stations[grid->count - 1].depth_m;
-    profile->residual_1 = greatest_m3 > 0 ? worst_m2 * channel->length_m / greatest_m3 : 0;
+    profile->end_depth_m = last->depth_m;
     find_control(grid, channel, profile);
     return true;
 }
