@@ -1,0 +1,310 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "hang/hang.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+/* A bracket nearer than this to the rim of an outlet tube cannot be driven: COMMON PRACTICE. */
+#define OUTLET_RIM_CLEAR_M 0.0127
+
+struct hang_walk {
+    struct base_arena *arena;
+    struct base_issues *issues;
+    struct base_trace *trace;
+    const struct hang_input *input;
+    struct hang *hang;
+};
+
+static const struct roof_eave *eave_of(const struct hang_walk *walk, size_t run) {
+    return &walk->input->roof->eaves[walk->input->layout->runs[run].eave];
+}
+
+static bool at_outlet(const struct hang_walk *walk, size_t run, int64_t x_tick) {
+    const struct layout *layout = walk->input->layout;
+    for (size_t i = 0; i < layout->outlet_count; i++) {
+        int64_t clear_tick = layout->outlets[i].tube_tick / 2 + units_tick_of_m(OUTLET_RIM_CLEAR_M);
+        if (layout->outlets[i].run == run &&
+            llabs(layout->outlets[i].x_tick - x_tick) < clear_tick) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Moves a bracket on a fascia inwards until it clears an outlet's tube. */
+static int64_t clear_of_outlet(const struct hang_walk *walk, size_t run, int64_t x_tick) {
+    bool inwards_is_right = x_tick < walk->input->layout->runs[run].length_tick / 2;
+    int64_t step_tick = UNITS_TICK_PER_INCH / 2;
+    while (at_outlet(walk, run, x_tick)) {
+        x_tick += inwards_is_right ? step_tick : -step_tick;
+    }
+    return x_tick;
+}
+
+static bool add_bracket(const struct hang_walk *walk, struct hang_run *run, size_t *capacity,
+                        int64_t x_tick, int64_t tail) {
+    struct hang_bracket *brackets =
+        base_grow(walk->arena, run->brackets, capacity, run->count, sizeof *brackets);
+    if (brackets == NULL) {
+        return false;
+    }
+    run->brackets = brackets;
+    brackets[run->count++] = (struct hang_bracket){.x_tick = x_tick, .tail = tail};
+    return true;
+}
+
+/* ---- on a fascia: evenly, ends half the first distance in -------------------------------------
+ */
+
+static bool spread_on_fascia(const struct hang_walk *walk, struct hang_run *run) {
+    const struct shop *shop = walk->input->shop;
+    int64_t length_tick = walk->input->layout->runs[run->run].length_tick;
+    int64_t end_tick = shop->bracket_first_tick / 2;
+    end_tick = 4 * end_tick > length_tick ? length_tick / 4 : end_tick;
+    int64_t span_tick = length_tick - 2 * end_tick;
+    int64_t spaces = (span_tick + run->limit_tick - 1) / run->limit_tick;
+    spaces = spaces < 1 ? 1 : spaces;
+    size_t capacity = 0;
+    int64_t quantum = shop->style.round_tick;
+    for (int64_t i = 0; i <= spaces; i++) {
+        int64_t x_tick = end_tick + span_tick * i / spaces / quantum * quantum;
+        x_tick = clear_of_outlet(walk, run->run, x_tick);
+        if (!add_bracket(walk, run, &capacity, x_tick, 0)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* ---- on rafter tails: the farthest tail within the limit, again and again -----------------------
+ */
+
+struct tails {
+    int64_t
+        first_tick; /* centre of the first tail, from the gutter's left end; may lie before it */
+    int64_t spacing_tick;
+    int64_t
+        skipped; /* tails before the gutter begins: numbering starts at the first tail over it */
+};
+
+static int64_t tail_x(const struct tails *tails, int64_t number) {
+    return tails->first_tick + (tails->skipped + number - 1) * tails->spacing_tick;
+}
+
+static struct tails find_tails(const struct hang_walk *walk, const struct hang_run *run) {
+    const struct layout_run *of = &walk->input->layout->runs[run->run];
+    const struct roof_eave *eave = eave_of(walk, run->run);
+    const struct job_section *section = &eave->section;
+    struct tails tails = {.spacing_tick = section->spacing.tick};
+    int64_t first_tick = section->first.given ? section->first.tick : section->spacing.tick / 2;
+    tails.first_tick = first_tick - eave->tail_shift_tick + of->shift_tick;
+    const int64_t edge_tick = UNITS_TICK_PER_INCH;
+    while (tail_x(&tails, 1) < edge_tick) {
+        tails.skipped++;
+    }
+    return tails;
+}
+
+static bool tail_is_free(const struct hang_walk *walk, const struct hang_run *run,
+                         const struct tails *tails, int64_t number) {
+    return !at_outlet(walk, run->run, tail_x(tails, number));
+}
+
+/* The farthest free tail no more than the limit beyond from_tick; else the next free one; 0 = none
+ * left. */
+static int64_t next_tail(const struct hang_walk *walk, const struct hang_run *run,
+                         const struct tails *tails, int64_t after) {
+    int64_t end_tick = walk->input->layout->runs[run->run].length_tick - UNITS_TICK_PER_INCH;
+    int64_t from_tick = tail_x(tails, after);
+    int64_t best = 0;
+    for (int64_t n = after + 1; tail_x(tails, n) <= end_tick; n++) {
+        if (!tail_is_free(walk, run, tails, n)) {
+            continue;
+        }
+        if (tail_x(tails, n) - from_tick > run->limit_tick && best != 0) {
+            break;
+        }
+        best = n;
+        if (tail_x(tails, n) - from_tick > run->limit_tick) {
+            break;
+        }
+    }
+    return best;
+}
+
+static bool step_on_tails(const struct hang_walk *walk, struct hang_run *run) {
+    struct tails tails = find_tails(walk, run);
+    int64_t length_tick = walk->input->layout->runs[run->run].length_tick;
+    size_t capacity = 0;
+    int64_t number = tail_is_free(walk, run, &tails, 1) ? 1 : next_tail(walk, run, &tails, 1);
+    if (number == 0 || tail_x(&tails, number) > length_tick - UNITS_TICK_PER_INCH) {
+        return true; /* no tail over this gutter: reported by the caller */
+    }
+    while (number != 0) {
+        if (!add_bracket(walk, run, &capacity, tail_x(&tails, number), number)) {
+            return false;
+        }
+        number = next_tail(walk, run, &tails, number);
+    }
+    return true;
+}
+
+/* ---- drops and checks
+ * ---------------------------------------------------------------------------- */
+
+static double hole_below_edge(const struct hang_walk *walk, size_t run, int64_t x_tick) {
+    const struct shop *shop = walk->input->shop;
+    const struct layout *layout = walk->input->layout;
+    const struct section_gutter *section =
+        &shop->profiles[layout->lines[layout->runs[run].line].profile].section;
+    double lip_m = layout_lip_at(layout, run, units_m_of_tick(x_tick));
+    return lip_m - section->back_rise_m + units_m_of_tick(shop->hole_below_back_tick);
+}
+
+static void find_drops(const struct hang_walk *walk, struct hang_run *run) {
+    double least_m = 0.0;
+    for (size_t i = 0; i < run->count; i++) {
+        double hole_m = hole_below_edge(walk, run->run, run->brackets[i].x_tick);
+        if (i == 0 || hole_m < least_m - 1e-6) {
+            least_m = hole_m;
+            run->high_bracket = i;
+        }
+    }
+    run->string_tick = units_tick_of_m(least_m);
+    for (size_t i = 0; i < run->count; i++) {
+        double hole_m = hole_below_edge(walk, run->run, run->brackets[i].x_tick);
+        run->brackets[i].drop_tick = units_tick_of_m(hole_m - least_m);
+    }
+}
+
+static void report(const struct hang_walk *walk, enum base_issue_code code, size_t run,
+                   int64_t value_tick, int64_t limit_tick) {
+    base_add_issue(walk->issues, (struct base_issue){.code = code,
+                                                     .mark = eave_of(walk, run)->section.mark,
+                                                     .object = walk->input->layout->runs[run].name,
+                                                     .value = base_value_tick(value_tick),
+                                                     .limit = base_value_tick(limit_tick)});
+}
+
+static void check_spacing(const struct hang_walk *walk, struct hang_run *run) {
+    int64_t length_tick = walk->input->layout->runs[run->run].length_tick;
+    if (run->count == 0) {
+        report(walk, BASE_ISSUE_NO_TAIL_TO_HANG_ON, run->run, length_tick, run->limit_tick);
+        return;
+    }
+    for (size_t i = 1; i < run->count; i++) {
+        int64_t apart_tick = run->brackets[i].x_tick - run->brackets[i - 1].x_tick;
+        run->longest_tick = apart_tick > run->longest_tick ? apart_tick : run->longest_tick;
+    }
+    if (run->longest_tick > run->limit_tick) {
+        report(walk, BASE_ISSUE_BRACKETS_TOO_FAR_APART, run->run, run->longest_tick,
+               run->limit_tick);
+    }
+    int64_t first_tick = walk->input->shop->bracket_first_tick;
+    int64_t left_tick = run->brackets[0].x_tick;
+    int64_t right_tick = length_tick - run->brackets[run->count - 1].x_tick;
+    int64_t end_tick = left_tick > right_tick ? left_tick : right_tick;
+    if (end_tick > first_tick) {
+        report(walk, BASE_ISSUE_END_BRACKET_FAR, run->run, end_tick, first_tick);
+    }
+}
+
+static bool find_run(const struct hang_walk *walk, size_t index, struct hang_run *run) {
+    const struct shop *shop = walk->input->shop;
+    const struct job_section *section = &eave_of(walk, index)->section;
+    *run = (struct hang_run){.run = index, .wood = section->wood};
+    run->limit_tick = walk->hang->snow ? shop->bracket_max_snow_tick : shop->bracket_max_tick;
+    bool on_tails =
+        section->wood == JOB_WOOD_TAILS && section->spacing.given && section->spacing.tick > 0;
+    if (section->wood == JOB_WOOD_UNKNOWN) {
+        report(walk, BASE_ISSUE_ASSUMED_FASCIA, index, 0, run->limit_tick);
+    }
+    if (on_tails && !section->first.given) {
+        report(walk, BASE_ISSUE_ASSUMED_FIRST_TAIL, index, section->spacing.tick / 2,
+               section->spacing.tick);
+    }
+    if (!(on_tails ? step_on_tails(walk, run) : spread_on_fascia(walk, run))) {
+        return false;
+    }
+    find_drops(walk, run);
+    check_spacing(walk, run);
+    return true;
+}
+
+/* ---- straps
+ * ---------------------------------------------------------------------------------------- */
+
+/* At the top, at the bottom and no further apart than the shop's spacing. Source: trade/copper f.
+ */
+static void find_straps(const struct hang_walk *walk) {
+    const struct layout *layout = walk->input->layout;
+    for (size_t i = 0; i < layout->outlet_count; i++) {
+        struct hang_strap *strap = &walk->hang->straps[i];
+        *strap = (struct hang_strap){.outlet = i};
+        int64_t length_tick = layout->downspouts[i].vertical_tick;
+        if (!layout->downspouts[i].measured || length_tick <= 0) {
+            continue;
+        }
+        int64_t most_tick = walk->input->shop->strap_max_tick;
+        int64_t spaces = (length_tick + most_tick - 1) / most_tick;
+        strap->count = spaces + 1;
+        strap->spacing_tick = length_tick / spaces;
+    }
+}
+
+static void explain(const struct hang_walk *walk) {
+    const struct hang *hang = walk->hang;
+    for (size_t i = 0; i < hang->run_count && walk->trace != NULL; i++) {
+        const struct hang_run *run = &hang->runs[i];
+        struct base_text path[] = {base_text_of("hang/"), walk->input->layout->runs[i].name};
+        base_trace_scope(walk->trace, base_join(walk->arena, 2, path));
+        base_trace_leaf(walk->trace, "bracket_count");
+        base_trace_formula(
+            walk->trace,
+            run->wood == JOB_WOOD_TAILS
+                ? "from the left: the farthest tail within the limit, again and again"
+                : "spaces = (length - ends) / limit, rounded up; one bracket more",
+            "SRC-60");
+        base_trace_input(walk->trace, "gutter length",
+                         base_value_tick(walk->input->layout->runs[i].length_tick));
+        base_trace_input(walk->trace, "limit", base_value_tick(run->limit_tick));
+        base_trace_input(walk->trace, "longest spacing", base_value_tick(run->longest_tick));
+        base_trace_rule(walk->trace, hang->snow ? "snow country: 30 in" : "no snow: 36 in");
+        base_trace_leaf(walk->trace, "string_m");
+        base_trace_formula(
+            walk->trace,
+            "lip below roof edge - back edge over lip + hole below back edge, at the "
+            "highest bracket",
+            "plane geometry");
+        base_trace_input(walk->trace, "hole below back edge",
+                         base_value_tick(walk->input->shop->hole_below_back_tick));
+    }
+}
+
+enum base_status hang_find(struct base_arena *arena, struct base_issues *issues,
+                           struct base_trace *trace, const struct hang_input *input,
+                           struct hang *hang) {
+    const struct layout *layout = input->layout;
+    *hang = (struct hang){.run_count = layout->run_count, .strap_count = layout->outlet_count};
+    hang->runs = base_take(arena, layout->run_count, sizeof *hang->runs);
+    hang->straps = base_take(arena, layout->outlet_count, sizeof *hang->straps);
+    if (hang->runs == NULL || hang->straps == NULL) {
+        return BASE_NO_MEMORY;
+    }
+    hang->snow = !input->job->snow.given || input->job->snow.value > 0.0;
+    if (!input->job->snow.given) {
+        base_add_issue(issues, (struct base_issue){
+                                   .code = BASE_ISSUE_ASSUMED_SNOW,
+                                   .value = base_value_tick(input->shop->bracket_max_snow_tick),
+                                   .other = base_value_tick(input->shop->bracket_max_tick)});
+    }
+    struct hang_walk walk = {arena, issues, trace, input, hang};
+    for (size_t i = 0; i < layout->run_count; i++) {
+        if (!find_run(&walk, i, &hang->runs[i])) {
+            return BASE_NO_MEMORY;
+        }
+    }
+    find_straps(&walk);
+    explain(&walk);
+    return base_arena_failed(arena) ? BASE_NO_MEMORY : BASE_OK;
+}

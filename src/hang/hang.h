@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * hang: brackets on wood that is there, and how far below the string each one sits.
+ *
+ * Walk      before: layout. after: joints, pieces.
+ * The string is stretched level through the top hole of the run's highest bracket; every drop is
+ * measured down from it to the same hole (the bracket's top fastener hole). Source    spacing 30 in
+ * in snow country, 36 in elsewhere: trade/copper e (FOUND); first bracket within 12 in of an end:
+ *           COMMON PRACTICE. Loads and fasteners come with a later version.
+ */
+#ifndef EAVESMITH_HANG_H
+#define EAVESMITH_HANG_H
+
+#include "base/base.h"
+#include "layout/layout.h"
+
+struct hang_bracket {
+    int64_t x_tick;    /* centre, from the gutter's left end */
+    int64_t drop_tick; /* below the string, to the top hole */
+    int64_t tail;      /* number of the tail from the left, 1-based; 0 = on a fascia */
+};
+
+struct hang_run {
+    size_t run;
+    struct hang_bracket *brackets; /* [count], left to right */
+    size_t count;
+    enum job_wood wood;   /* what they are fixed to */
+    int64_t limit_tick;   /* greatest spacing allowed */
+    int64_t longest_tick; /* longest unsupported stretch between two brackets */
+    int64_t string_tick;  /* string below the roof edge, at every bracket of the run alike */
+    size_t high_bracket;  /* the one with drop 0 */
+};
+
+struct hang_strap {
+    size_t outlet;
+    int64_t count;
+    int64_t spacing_tick;
+};
+
+struct hang {
+    struct hang_run *runs; /* [layout->run_count] */
+    size_t run_count;
+    struct hang_strap *straps; /* [layout->outlet_count] */
+    size_t strap_count;
+    bool snow; /* the 30 in limit holds */
+};
+
+struct hang_input {
+    const struct job *job;
+    const struct shop *shop;
+    const struct roof *roof;
+    const struct layout *layout;
+};
+
+enum base_status hang_find(struct base_arena *arena, struct base_issues *issues,
+                           struct base_trace *trace, const struct hang_input *input,
+                           struct hang *hang);
+
+#endif

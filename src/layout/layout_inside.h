@@ -1,0 +1,90 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* What the files of layout share: the water behind a stretch of gutter, and one line's trial. */
+#ifndef EAVESMITH_LAYOUT_INSIDE_H
+#define EAVESMITH_LAYOUT_INSIDE_H
+
+#include "layout/layout.h"
+
+enum { LAYOUT_PLACES_MAX = 12 };
+
+struct layout_walk {
+    struct base_arena *arena;
+    struct base_issues *issues;
+    struct base_trace *trace;
+    const struct layout_input *input;
+    struct layout *layout;
+};
+
+/* A place where an outlet may stand: on a run, and on its line. */
+struct layout_place {
+    size_t run;
+    int64_t x_tick;
+    double line_m;
+    enum job_discharge discharge;
+    struct base_mark mark;
+};
+
+/* A stretch of a line's coordinate, low < high; on a ring it may reach past either end. */
+struct layout_stretch {
+    double low_m;
+    double high_m;
+};
+
+/* Which area rule: plan, handbook pitch factor, half the rise. In the order of enum job_basis. */
+double layout_area_factor(enum job_basis basis, double pitch_1);
+
+/* Design area (plan x factor) that drains into a stretch of the line, pours included. */
+double layout_stretch_area(const struct layout_walk *walk, size_t line,
+                           struct layout_stretch stretch, enum job_basis basis);
+/* Plain plan area of the same. */
+double layout_stretch_plan_area(const struct layout_walk *walk, size_t line,
+                                struct layout_stretch stretch);
+
+/* The knots and points of the channel of one reach, still end first. False when the arena failed.
+ */
+bool layout_channel(const struct layout_walk *walk, const struct layout_reach *reach,
+                    struct layout_stretch water, struct hydraulics_channel *channel);
+
+/* Run and place on it of a line coordinate (taken round a ring). */
+size_t layout_locate(const struct layout *layout, size_t line, double line_m, double *x_m);
+
+/* layout_lines.c: runs and lines from the eaves. */
+enum base_status layout_make_lines(struct layout_walk *walk);
+
+/* layout_places.c: where outlets may stand. */
+enum base_status layout_check_places(struct layout_walk *walk);
+size_t layout_list_places(struct layout_walk *walk, size_t line, bool *fixed,
+                          struct layout_place places[LAYOUT_PLACES_MAX]);
+
+/* layout_size.c: one line tried with one set of outlets. */
+struct layout_trial {
+    size_t line;
+    size_t place_count;
+    struct layout_place places[LAYOUT_PLACES_MAX]; /* by rising line_m */
+    struct layout_reach reaches[2 * LAYOUT_PLACES_MAX];
+    struct layout_stretch
+        water[2 * LAYOUT_PLACES_MAX];          /* the stretch whose water each reach carries */
+    double outlet_flow_m3s[LAYOUT_PLACES_MAX]; /* from both sides, stubs included */
+    size_t reach_count;
+    double longest_m; /* longest reach */
+    size_t profile;   /* smallest that passes, or the largest tried */
+    size_t pipe;
+    bool gutter_passes;
+    bool outlets_pass;
+};
+void layout_try(const struct layout_walk *walk, size_t line, struct layout_trial *trial);
+/* The outlet of pipe under a gutter: outside of its tube, what it passes with the gutter full. */
+int64_t layout_tube(const struct shop *shop, size_t pipe);
+double layout_outlet_capacity(const struct layout_walk *walk, size_t profile, size_t pipe);
+double layout_pipe_capacity(const struct layout_walk *walk, size_t pipe);
+void layout_check_reach(const struct layout_walk *walk, size_t line, size_t profile,
+                        struct layout_reach *reach);
+
+/* layout_route.c: downspouts, and whether each outlet has a wall, a route and a place to discharge.
+ */
+enum base_status layout_route(struct layout_walk *walk);
+
+/* layout_why.c: the reasons, noted once the layout stands. */
+void layout_explain(struct layout_walk *walk);
+
+#endif

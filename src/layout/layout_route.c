@@ -1,0 +1,153 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * The downspout of each outlet: offset back to the wall, straight pipe, shoe; and whether it has a
+ * wall to hold it, a free way down and a place to discharge.
+ *
+ *      gutter  ( o )              O  level offset, centre to centre
+ *                |  tube          e  turn of each elbow
+ *                 \ elbow         travel between the elbows' vertices O / sin e, drop O / tan e
+ *                  \              a  leg of an elbow from its vertex
+ *                   | elbow
+ *                   |  pipe       Source: plane geometry; trade/copper f (offsets).
+ *                   |_
+ *                     ) shoe
+ */
+#include <math.h>
+
+#include "layout/layout_inside.h"
+
+/* An offset under this is taken up by the play of the joints: COMMON PRACTICE. */
+#define OFFSET_LEAST_M 0.0127
+
+struct route {
+    double eave_m;     /* ground to roof edge */
+    double tube_end_m; /* lower end of the outlet tube above ground */
+    double offset_m;
+};
+
+static bool find_route(const struct layout_walk *walk, const struct layout_outlet *outlet,
+                       struct route *route) {
+    const struct shop *shop = walk->input->shop;
+    const struct layout_run *run = &walk->layout->runs[outlet->run];
+    const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
+    if (!eave->has_height || !eave->has_overhang) {
+        return false;
+    }
+    const struct shop_profile *profile = &shop->profiles[walk->layout->lines[outlet->line].profile];
+    double x_m = units_m_of_tick(outlet->x_tick);
+    double lip_m = layout_lip_at(walk->layout, outlet->run, x_m);
+    route->eave_m = eave->eave_height_m;
+    route->tube_end_m = eave->eave_height_m - lip_m - section_full_depth(&profile->section) -
+                        units_m_of_tick(shop->outlet_tube_tick);
+    /* wall to back edge, plus half the gutter, less the pipe's own stand off the wall */
+    route->offset_m = eave->overhang_m - units_m_of_tick(shop->edge_over_back_tick) +
+                      profile->section.inside_diameter_m / 2 -
+                      units_m_of_tick(shop->wall_clear_tick) -
+                      units_m_of_tick(shop->pipes[outlet->pipe].diameter_tick) / 2;
+    return true;
+}
+
+/* Turn of the two elbows. Too short an offset for the usual elbow takes a flatter pair that meet
+ * leg to leg. */
+static double choose_elbow(const struct shop *shop, double offset_m) {
+    double legs_m = 2 * units_m_of_tick(shop->elbow_leg_tick);
+    if (fabs(offset_m) < OFFSET_LEAST_M) {
+        return 0.0;
+    }
+    double travel_m = fabs(offset_m) / sin(shop->elbow_rad);
+    return travel_m >= legs_m ? shop->elbow_rad : asin(fabs(offset_m) / legs_m);
+}
+
+/* Lengths in whole ticks of the shop's rounding: a bench hand cuts to a sixteenth. */
+static int64_t rounded(const struct shop *shop, double length_m) {
+    int64_t quantum = shop->style.round_tick;
+    int64_t tick = units_tick_of_m(length_m);
+    return (tick + (tick >= 0 ? quantum / 2 : -(quantum / 2))) / quantum * quantum;
+}
+
+static void fill_downspout(const struct layout_walk *walk, const struct route *route,
+                           struct layout_downspout *pipe) {
+    const struct shop *shop = walk->input->shop;
+    double lap_m = units_m_of_tick(shop->pipe_lap_tick);
+    double leg_m = units_m_of_tick(shop->elbow_leg_tick);
+    pipe->measured = true;
+    pipe->offset_tick = rounded(shop, route->offset_m);
+    pipe->elbow_rad = choose_elbow(shop, route->offset_m);
+    double top_m = route->tube_end_m + lap_m; /* the pipe slips over the tube */
+    if (pipe->elbow_rad > 0.0) {
+        double travel_m = fabs(route->offset_m) / sin(pipe->elbow_rad);
+        double straight_m = travel_m - 2 * leg_m;
+        pipe->travel_tick = straight_m > 1e-6 ? rounded(shop, straight_m + 2 * lap_m) : 0;
+        double drop_m = travel_m * cos(pipe->elbow_rad);
+        top_m = route->tube_end_m + lap_m - leg_m - drop_m - leg_m + lap_m;
+    }
+    /* the pipe enters the shoe, whose upper leg is an elbow leg above its foot */
+    double bottom_m = units_m_of_tick(shop->foot_tick) + 2 * leg_m - lap_m;
+    pipe->foot_tick = shop->foot_tick;
+    pipe->vertical_tick = rounded(shop, top_m - bottom_m);
+}
+
+static struct geometry_point under_outlet(const struct layout_walk *walk,
+                                          const struct layout_outlet *outlet) {
+    const struct layout_run *run = &walk->layout->runs[outlet->run];
+    const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
+    struct geometry_point along = geometry_subtract(eave->to, eave->from);
+    double length_m = fmax(geometry_distance(eave->from, eave->to), 1e-9);
+    double x_m = units_m_of_tick(outlet->x_tick - run->shift_tick);
+    struct geometry_point at = geometry_add(eave->from, geometry_scale(along, x_m / length_m));
+    /* outwards is to the right hand of the walk */
+    struct geometry_point out = {along.y_m / length_m, -along.x_m / length_m};
+    return geometry_add(at, geometry_scale(out, 0.06));
+}
+
+static void refuse(struct layout_walk *walk, enum base_issue_code code,
+                   const struct layout_outlet *outlet, struct base_text other) {
+    base_add_issue(walk->issues, (struct base_issue){.code = code,
+                                                     .mark = outlet->mark,
+                                                     .object = outlet->name,
+                                                     .other = base_value_text(other)});
+}
+
+static void check_way_down(struct layout_walk *walk, const struct layout_outlet *outlet) {
+    const struct layout_run *run = &walk->layout->runs[outlet->run];
+    const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
+    if (eave->no_wall) {
+        refuse(walk, BASE_ISSUE_OUTLET_HAS_NO_WALL, outlet, run->name);
+    }
+    if (outlet->discharge == JOB_DISCHARGE_NONE) {
+        refuse(walk, BASE_ISSUE_OUTLET_HAS_NO_DISCHARGE, outlet, run->name);
+    }
+    if (eave->wing != SIZE_MAX && eave->has_height) {
+        size_t below = roof_find_below(walk->input->roof, walk->input->job,
+                                       under_outlet(walk, outlet), eave->eave_height_m, eave->wing);
+        if (below != SIZE_MAX) {
+            refuse(walk, BASE_ISSUE_OUTLET_OVER_A_ROOF, outlet,
+                   walk->input->job->wings[below].name);
+        }
+    }
+}
+
+enum base_status layout_route(struct layout_walk *walk) {
+    struct layout *layout = walk->layout;
+    layout->downspouts = base_take(walk->arena, layout->outlet_count, sizeof *layout->downspouts);
+    if (layout->downspouts == NULL) {
+        return BASE_NO_MEMORY;
+    }
+    for (size_t i = 0; i < layout->outlet_count; i++) {
+        const struct layout_outlet *outlet = &layout->outlets[i];
+        struct layout_downspout *pipe = &layout->downspouts[i];
+        *pipe = (struct layout_downspout){.outlet = i};
+        struct route route;
+        check_way_down(walk, outlet);
+        if (!find_route(walk, outlet, &route)) {
+            refuse(walk, BASE_ISSUE_DOWNSPOUT_NOT_MEASURED, outlet, layout->runs[outlet->run].name);
+            continue;
+        }
+        fill_downspout(walk, &route, pipe);
+        if (pipe->vertical_tick <= 2 * walk->input->shop->pipe_lap_tick) {
+            refuse(walk, BASE_ISSUE_NO_HEIGHT_FOR_DOWNSPOUT, outlet,
+                   layout->runs[outlet->run].name);
+        }
+    }
+    return BASE_OK;
+}

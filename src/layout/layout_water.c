@@ -1,0 +1,300 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* The water behind a stretch of gutter: areas by each rule, and the channel the physics walks. */
+#include <math.h>
+
+#include "layout/layout_inside.h"
+
+double layout_area_factor(enum job_basis basis, double pitch_1) {
+    switch (basis) {
+    case JOB_BASIS_HANDBOOK:
+        return hydraulics_pitch_factor(pitch_1);
+    case JOB_BASIS_US_CODE:
+        return 1.0;
+    case JOB_BASIS_EN:
+        return hydraulics_en_wind_factor(pitch_1);
+    }
+    return 1.0;
+}
+
+/* Plan area that drains straight to the eave between two places on it. */
+static double eave_area(const struct roof_eave *eave, double from_m, double to_m) {
+    double area_m2 = 0.0;
+    for (size_t i = 0; i + 1 < eave->knot_count; i++) {
+        double x0_m = eave->knots[i].x_m;
+        double x1_m = eave->knots[i + 1].x_m;
+        double low_m = fmax(x0_m, from_m);
+        double high_m = fmin(x1_m, to_m);
+        if (high_m <= low_m || x1_m <= x0_m) {
+            continue;
+        }
+        double slope_1 = (eave->knots[i + 1].width_m - eave->knots[i].width_m) / (x1_m - x0_m);
+        double middle_m = (low_m + high_m) / 2 - x0_m;
+        area_m2 += (high_m - low_m) * (eave->knots[i].width_m + slope_1 * middle_m);
+    }
+    return area_m2;
+}
+
+struct part {
+    size_t run;
+    double from_m; /* on the gutter */
+    double to_m;
+    double base_m; /* line coordinate of the gutter's left end, on this lap of a ring */
+};
+
+/* The next run a stretch lies on, from the line coordinate *at_m on; moves *at_m to its end. */
+static bool next_part(const struct layout *layout, size_t line, struct layout_stretch stretch,
+                      double *at_m, struct part *part) {
+    const double event_m = GEOMETRY_EVENT_M;
+    while (*at_m < stretch.high_m - event_m) {
+        double x_m;
+        size_t run = layout_locate(layout, line, *at_m + event_m, &x_m);
+        x_m -= event_m;
+        double length_m = units_m_of_tick(layout->runs[run].length_tick);
+        double step_m = fmin(length_m - x_m, stretch.high_m - *at_m);
+        *part = (struct part){run, x_m, x_m + step_m, *at_m - x_m};
+        *at_m += step_m > event_m ? step_m : event_m;
+        if (step_m > event_m) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The part of the eave whose water falls into that part of the gutter: an end takes all that is
+ * left. */
+static void part_on_eave(const struct layout *layout, const struct roof_eave *eave,
+                         const struct part *part, double *from_m, double *to_m) {
+    const struct layout_run *run = &layout->runs[part->run];
+    double shift_m = units_m_of_tick(run->shift_tick);
+    double eave_m = units_m_of_tick(eave->length_tick);
+    double gutter_m = units_m_of_tick(run->length_tick);
+    const double event_m = GEOMETRY_EVENT_M;
+    *from_m = part->from_m < event_m ? 0.0 : part->from_m - shift_m;
+    *to_m = part->to_m > gutter_m - event_m ? eave_m : part->to_m - shift_m;
+}
+
+/* A pour at the very end of an eave is caught where the gutter ends. */
+static double pour_on_gutter(const struct layout_run *run, const struct roof_pour *pour) {
+    double gutter_m = units_m_of_tick(run->length_tick);
+    double x_m = pour->x_m + units_m_of_tick(run->shift_tick);
+    double inside_m = fmin(1e-3, gutter_m / 4);
+    return fmin(fmax(x_m, inside_m), gutter_m - inside_m);
+}
+
+static bool pour_in_part(const struct layout_walk *walk, const struct part *part, size_t pour_index,
+                         double *x_m) {
+    const struct roof_pour *pour = &walk->input->roof->pours[pour_index];
+    const struct layout_run *run = &walk->layout->runs[part->run];
+    if (!base_text_equal(pour->onto, run->name)) {
+        return false;
+    }
+    *x_m = pour_on_gutter(run, pour);
+    return *x_m >= part->from_m && *x_m < part->to_m;
+}
+
+static double part_area(const struct layout_walk *walk, const struct part *part,
+                        const enum job_basis *basis) {
+    const struct roof *roof = walk->input->roof;
+    const struct roof_eave *eave = &roof->eaves[walk->layout->runs[part->run].eave];
+    double from_m;
+    double to_m;
+    part_on_eave(walk->layout, eave, part, &from_m, &to_m);
+    double factor_1 = basis == NULL ? 1.0 : layout_area_factor(*basis, eave->pitch_1);
+    double area_m2 = eave_area(eave, from_m, to_m) * factor_1;
+    for (size_t i = 0; i < roof->pour_count; i++) {
+        double x_m;
+        if (pour_in_part(walk, part, i, &x_m)) {
+            factor_1 = basis == NULL ? 1.0 : layout_area_factor(*basis, roof->pours[i].pitch_1);
+            area_m2 += roof->pours[i].plan_area_m2 * factor_1;
+        }
+    }
+    return area_m2;
+}
+
+static double stretch_area(const struct layout_walk *walk, size_t line,
+                           struct layout_stretch stretch, const enum job_basis *basis) {
+    double area_m2 = 0.0;
+    double at_m = stretch.low_m;
+    struct part part;
+    while (next_part(walk->layout, line, stretch, &at_m, &part)) {
+        area_m2 += part_area(walk, &part, basis);
+    }
+    return area_m2;
+}
+
+double layout_stretch_area(const struct layout_walk *walk, size_t line,
+                           struct layout_stretch stretch, enum job_basis basis) {
+    return stretch_area(walk, line, stretch, &basis);
+}
+
+double layout_stretch_plan_area(const struct layout_walk *walk, size_t line,
+                                struct layout_stretch stretch) {
+    return stretch_area(walk, line, stretch, NULL);
+}
+
+/* ---- the channel --------------------------------------------------------------------------- */
+
+/* Inflow gathered along rising line coordinate, before it is turned to run from the still end. */
+struct gathered {
+    struct hydraulics_knot *knots;
+    size_t knot_count;
+    size_t knot_capacity;
+    struct hydraulics_point *points;
+    size_t point_count;
+    size_t point_capacity;
+};
+
+static void add_knot(struct base_arena *arena, struct gathered *all, double x_m,
+                     double lateral_m2s) {
+    struct hydraulics_knot *knots =
+        base_grow(arena, all->knots, &all->knot_capacity, all->knot_count, sizeof *knots);
+    if (knots != NULL) {
+        all->knots = knots;
+        all->knots[all->knot_count++] = (struct hydraulics_knot){x_m, lateral_m2s};
+    }
+}
+
+static void add_point(struct base_arena *arena, struct gathered *all, double x_m, double flow_m3s) {
+    struct hydraulics_point *points =
+        base_grow(arena, all->points, &all->point_capacity, all->point_count, sizeof *points);
+    if (points != NULL) {
+        all->points = points;
+        all->points[all->point_count++] = (struct hydraulics_point){x_m, flow_m3s};
+    }
+}
+
+static double width_at(const struct roof_knot *a, const struct roof_knot *b, double x_m) {
+    return a->width_m + (b->width_m - a->width_m) * (x_m - a->x_m) / (b->x_m - a->x_m);
+}
+
+/* Knots of one part, in line coordinate. */
+static void gather_knots(const struct layout_walk *walk, const struct part *part, double rate_mps,
+                         struct gathered *all) {
+    const struct layout_run *run = &walk->layout->runs[part->run];
+    const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
+    double shift_m = units_m_of_tick(run->shift_tick);
+    double from_m = part->from_m - shift_m;
+    double to_m = part->to_m - shift_m;
+    double rate = rate_mps * layout_area_factor(walk->layout->basis, eave->pitch_1);
+    for (size_t i = 0; i + 1 < eave->knot_count; i++) {
+        const struct roof_knot *a = &eave->knots[i];
+        const struct roof_knot *b = &eave->knots[i + 1];
+        double low_m = fmax(a->x_m, from_m);
+        double high_m = fmin(b->x_m, to_m);
+        if (high_m > low_m) {
+            double line_m = part->base_m + shift_m;
+            add_knot(walk->arena, all, line_m + low_m, rate * width_at(a, b, low_m));
+            add_knot(walk->arena, all, line_m + high_m, rate * width_at(a, b, high_m));
+        }
+    }
+}
+
+static void gather_points(const struct layout_walk *walk, const struct part *part, double rate_mps,
+                          struct gathered *all) {
+    const struct roof *roof = walk->input->roof;
+    for (size_t i = 0; i < roof->pour_count; i++) {
+        double x_m;
+        if (pour_in_part(walk, part, i, &x_m)) {
+            double factor_1 = layout_area_factor(walk->layout->basis, roof->pours[i].pitch_1);
+            add_point(walk->arena, all, part->base_m + x_m,
+                      rate_mps * factor_1 * roof->pours[i].plan_area_m2);
+        }
+    }
+}
+
+static double knots_flow(const struct gathered *all) {
+    double flow_m3s = 0.0;
+    for (size_t i = 0; i + 1 < all->knot_count; i++) {
+        flow_m3s += (all->knots[i + 1].x_m - all->knots[i].x_m) *
+                    (all->knots[i].lateral_m2s + all->knots[i + 1].lateral_m2s) / 2;
+    }
+    for (size_t i = 0; i < all->point_count; i++) {
+        flow_m3s += all->points[i].flow_m3s;
+    }
+    return flow_m3s;
+}
+
+static void sort_points(struct gathered *all) {
+    for (size_t i = 1; i < all->point_count; i++) {
+        struct hydraulics_point moved = all->points[i];
+        size_t at = i;
+        while (at > 0 && all->points[at - 1].x_m > moved.x_m) {
+            all->points[at] = all->points[at - 1];
+            at--;
+        }
+        all->points[at] = moved;
+    }
+}
+
+/* From line coordinate to distance from the still end; a reach towards the left is turned round. */
+static void turn_to_still(struct gathered *all, const struct layout_reach *reach) {
+    for (size_t i = 0; i < all->knot_count; i++) {
+        all->knots[i].x_m = fabs(all->knots[i].x_m - reach->still_m);
+    }
+    for (size_t i = 0; i < all->point_count; i++) {
+        all->points[i].x_m = fabs(all->points[i].x_m - reach->still_m);
+    }
+    for (size_t i = 0; !reach->towards_right && i < all->knot_count / 2; i++) {
+        struct hydraulics_knot kept = all->knots[i];
+        all->knots[i] = all->knots[all->knot_count - 1 - i];
+        all->knots[all->knot_count - 1 - i] = kept;
+    }
+    sort_points(all);
+}
+
+/* The knots must begin at 0 and end at the length: bare stretches (past a roof edge) take no water.
+ */
+static void close_knots(struct base_arena *arena, struct gathered *all, double length_m) {
+    struct gathered whole = {.points = all->points, .point_count = all->point_count};
+    double at_m = 0.0;
+    for (size_t i = 0; i < all->knot_count; i++) {
+        double x_m = fmin(fmax(all->knots[i].x_m, 0.0), length_m);
+        if (x_m > at_m + GEOMETRY_EVENT_M && i % 2 == 0) { /* a gap between two parts */
+            add_knot(arena, &whole, at_m, 0.0);
+            add_knot(arena, &whole, x_m, 0.0);
+        }
+        add_knot(arena, &whole, x_m, all->knots[i].lateral_m2s);
+        at_m = x_m;
+    }
+    if (whole.knot_count == 0 || at_m < length_m) {
+        add_knot(arena, &whole, at_m, 0.0);
+        add_knot(arena, &whole, length_m, 0.0);
+    }
+    if (whole.knot_count > 0 && whole.knots[0].x_m > 0.0) {
+        whole.knots[0].x_m = 0.0;
+    }
+    *all = whole;
+}
+
+bool layout_channel(const struct layout_walk *walk, const struct layout_reach *reach,
+                    struct layout_stretch water, struct hydraulics_channel *channel) {
+    const struct layout *layout = walk->layout;
+    double rate_mps = walk->input->rain_mps;
+    struct layout_stretch stretch = {fmin(reach->still_m, reach->outlet_m),
+                                     fmax(reach->still_m, reach->outlet_m)};
+    struct gathered all = {0};
+    double at_m = stretch.low_m;
+    struct part part;
+    while (next_part(layout, reach->line, stretch, &at_m, &part)) {
+        gather_knots(walk, &part, rate_mps, &all);
+        gather_points(walk, &part, rate_mps, &all);
+    }
+    turn_to_still(&all, reach);
+    double length_m = stretch.high_m - stretch.low_m;
+    close_knots(walk->arena, &all, length_m);
+    /* What the reach carries beyond its own channel (a stub behind the outlet, the inch at a
+       corner) joins at the outlet, so that the flow there is the whole. */
+    double whole_m3s = rate_mps * layout_stretch_area(walk, reach->line, water, layout->basis);
+    double rest_m3s = whole_m3s - knots_flow(&all);
+    if (rest_m3s > 0.0) {
+        add_point(walk->arena, &all, length_m, rest_m3s);
+    }
+    channel->length_m = length_m;
+    channel->slope_1 = reach->slope_1;
+    channel->manning_1 = layout->manning_1;
+    channel->knots = all.knots;
+    channel->knot_count = all.knot_count;
+    channel->points = all.points;
+    channel->point_count = all.point_count;
+    return !base_arena_failed(walk->arena);
+}

@@ -1,0 +1,88 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * pieces: everything that is made or put in the crate. Ids stay the same on every paper.
+ *
+ * Walk      before: joints. after: money, documents.
+ * Hands     left and right as seen from the ground facing the house.
+ * Units     lengths along the gutter's back edge (gutter, mitre legs) or the pipe's axis
+ * (downspout).
+ */
+#ifndef EAVESMITH_PIECES_H
+#define EAVESMITH_PIECES_H
+
+#include "base/base.h"
+#include "hang/hang.h"
+#include "joints/joints.h"
+#include "layout/layout.h"
+
+enum pieces_kind {
+    PIECES_GUTTER = 0,
+    PIECES_END_CAP,
+    PIECES_MITRE,
+    PIECES_OUTLET,
+    PIECES_STRAINER,
+    PIECES_DOWNSPOUT,
+    PIECES_ELBOW,
+    PIECES_SHOE,
+    PIECES_STRAP,
+    PIECES_BRACKET,
+    PIECES_FACE_SCREW, /* holds the gutter in its bracket */
+    PIECES_LAG,
+    PIECES_STRAP_SCREW,
+    PIECES_RIVET,
+    PIECES_SOLDER,
+    PIECES_FLUX,
+    PIECES_KIND_COUNT
+};
+
+enum pieces_hand { PIECES_NO_HAND = 0, PIECES_LEFT, PIECES_RIGHT, PIECES_INSIDE, PIECES_OUTSIDE };
+enum pieces_lap { PIECES_NO_LAP = 0, PIECES_LAP_INSIDE, PIECES_LAP_OUTSIDE };
+
+struct pieces_piece {
+    struct base_text id; /* "porch.gutter.1" */
+    enum pieces_kind kind;
+    enum pieces_hand hand;
+    struct base_text
+        size;          /* "5 in": gutter or pipe size as said in the job; empty for small parts */
+    const char *sheet; /* NULL where it is not sheet */
+    size_t run;        /* SIZE_MAX = no run (an order by pieces) */
+    size_t outlet;     /* SIZE_MAX = none: outlet, downspout, elbow, shoe, strap */
+    int64_t count;
+    int64_t length_tick; /* gutter, mitre leg, downspout; 0 = has none */
+    int64_t from_tick;   /* gutter, outlet: place on the run */
+    int64_t to_tick;
+    int64_t girth_tick;       /* strip width, rounded up to the shop's rounding; 0 = none */
+    double angle_rad;         /* mitre: plan angle; elbow: turn */
+    enum pieces_lap left_lap; /* how it lies in the joint at its left end */
+    enum pieces_lap right_lap;
+    double mass_kg;   /* of all count together; 0 = not weighed */
+    bool cut_on_site; /* length not measured */
+};
+
+struct pieces {
+    struct pieces_piece *items; /* by run in walking order, then as made */
+    size_t count;
+    double mass_kg;
+    int64_t gutter_tick; /* sum of gutter piece lengths, laps included */
+    int64_t downspout_tick;
+    bool water_checked; /* false for an order by pieces alone */
+};
+
+struct pieces_input {
+    const struct job *job;
+    const struct shop *shop;
+    const struct roof *roof;
+    const struct layout *layout;
+    const struct hang *hang;
+    const struct joints *joints;
+};
+
+enum base_status pieces_list(struct base_arena *arena, struct base_issues *issues,
+                             struct base_trace *trace, const struct pieces_input *input,
+                             struct pieces *pieces);
+
+/* The word for a kind: "gutter", "end cap". */
+const char *pieces_kind_word(enum pieces_kind kind);
+const char *pieces_hand_word(enum pieces_hand hand);
+
+#endif

@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* What the files of pieces share: the list being made. */
+#ifndef EAVESMITH_PIECES_INSIDE_H
+#define EAVESMITH_PIECES_INSIDE_H
+
+#include "pieces/pieces.h"
+
+struct pieces_walk {
+    struct base_arena *arena;
+    struct base_issues *issues;
+    const struct pieces_input *input;
+    struct pieces *pieces;
+    size_t capacity;
+};
+
+/* "porch" + ".gutter." + 1; number 0 = no number. */
+struct base_text pieces_id(struct base_arena *arena, struct base_text owner, const char *role,
+                           size_t number);
+/* Adds a copy; harmless once the arena has failed. */
+void pieces_add(struct pieces_walk *walk, struct pieces_piece piece);
+
+/* pieces_mass.c: weights from girth and sheet. */
+double pieces_gutter_mass(const struct shop_profile *profile, const char *sheet, double length_m);
+double pieces_cap_mass(const struct shop_profile *profile, const char *sheet);
+double pieces_pipe_mass(double diameter_m, const char *sheet, double length_m);
+int64_t pieces_girth_tick(const struct shop *shop, const struct shop_profile *profile,
+                          const char *sheet);
+
+/* pieces_order.c: an order by pieces:, without a house. */
+void pieces_list_order(struct pieces_walk *walk);
+
+#endif

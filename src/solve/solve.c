@@ -1,0 +1,177 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "solve/solve.h"
+
+struct solve_walk {
+    struct base_arena *arena;
+    struct base_issues *issues;
+    struct base_trace *trace;
+    const struct solve_input *input;
+    struct solution *solution;
+    double rain_mps;
+};
+
+/* ---- what was said ----------------------------------------------------------------------------
+ */
+
+static enum base_status read_job(struct solve_walk *walk) {
+    struct solution *solution = walk->solution;
+    enum base_status status = job_read(walk->arena, walk->issues, walk->input->job, &solution->job);
+    if (status != BASE_OK) {
+        return status;
+    }
+    solution->shop = shop_default(solution->job.system);
+    if (solution->job.round.given) {
+        solution->shop.style.round_tick = solution->job.round.tick;
+    }
+    solution->has_house = solution->job.run_count + solution->job.wing_count > 0;
+    return BASE_OK;
+}
+
+static enum base_status read_prices(struct solve_walk *walk) {
+    struct solution *solution = walk->solution;
+    if (walk->input->prices == NULL) {
+        return BASE_OK;
+    }
+    solution->has_tariff = true;
+    return tariff_read(walk->arena, walk->issues, walk->input->prices, &solution->tariff);
+}
+
+/* ---- rain: as given, or from the file -----------------------------------------------------------
+ */
+
+static enum base_status rain_stop(struct solve_walk *walk, enum base_issue_code code) {
+    const struct job_rain *rain = &walk->solution->job.rain;
+    base_add_issue(walk->issues,
+                   (struct base_issue){.code = code,
+                                       .mark = rain->mark,
+                                       .value = base_value_number(BASE_UNIT_S, rain->minutes.value),
+                                       .limit = base_value_count((int64_t)rain->years.value)});
+    return BASE_STOPPED;
+}
+
+static enum base_status rain_from_file(struct solve_walk *walk) {
+    struct solution *solution = walk->solution;
+    const struct job_rain *rain = &solution->job.rain;
+    if (walk->input->rain.length == 0) {
+        return rain_stop(walk, BASE_ISSUE_RAIN_FILE_EMPTY);
+    }
+    enum base_status status = rain_read_table(walk->arena, walk->issues, walk->input->rain,
+                                              rain->file_unit, &solution->rain_table);
+    if (status != BASE_OK) {
+        return status;
+    }
+    solution->has_rain_table = true;
+    if (!rain_find_intensity(&solution->rain_table, rain->minutes.value, rain->years.value,
+                             &walk->rain_mps)) {
+        return rain_stop(walk, BASE_ISSUE_RAIN_OUTSIDE_TABLE);
+    }
+    return BASE_OK;
+}
+
+static enum base_status find_rain(struct solve_walk *walk) {
+    const struct job_rain *rain = &walk->solution->job.rain;
+    if (!rain->given) {
+        return rain_stop(walk, BASE_ISSUE_NO_RAIN);
+    }
+    enum base_status status = BASE_OK;
+    if (rain->file.given) {
+        status = rain_from_file(walk);
+    } else {
+        walk->rain_mps = rain->intensity.value;
+    }
+    base_trace_scope(walk->trace, base_text_of("rain"));
+    base_trace_leaf(walk->trace, "intensity_mps");
+    base_trace_formula(walk->trace,
+                       rain->file.given
+                           ? "table of the rain file, log-log between durations, log in "
+                             "years between return periods"
+                           : "as the job says",
+                       rain->file.given ? "SRC-30" : "job file");
+    base_trace_input(walk->trace, "duration", base_value_number(BASE_UNIT_S, rain->minutes.value));
+    base_trace_input(walk->trace, "return period, years",
+                     base_value_count((int64_t)rain->years.value));
+    return status;
+}
+
+/* ---- the house
+ * ----------------------------------------------------------------------------------- */
+
+static enum base_status walk_house(struct solve_walk *walk) {
+    struct solution *all = walk->solution;
+    struct layout_input layout = {&all->job,
+                                  &all->shop,
+                                  &all->roof,
+                                  walk->rain_mps,
+                                  all->job.rain.minutes.value,
+                                  all->job.rain.years.value};
+    enum base_status status =
+        layout_choose(walk->arena, walk->issues, walk->trace, &layout, &all->layout);
+    if (status != BASE_OK) {
+        return status;
+    }
+    struct hang_input hang = {&all->job, &all->shop, &all->roof, &all->layout};
+    status = hang_find(walk->arena, walk->issues, walk->trace, &hang, &all->hang);
+    if (status != BASE_OK) {
+        return status;
+    }
+    struct joints_input joints = {&all->job, &all->shop, &all->roof, &all->layout};
+    return joints_fix(walk->arena, walk->issues, walk->trace, &joints, &all->joints);
+}
+
+static enum base_status find_house(struct solve_walk *walk) {
+    struct solution *all = walk->solution;
+    enum base_status status = measure_check(walk->arena, walk->issues, &all->job, &all->measure);
+    enum base_status rain_status =
+        find_rain(walk); /* both are looked at, so that all faults show */
+    if (status == BASE_OK) {
+        status = roof_find(walk->arena, walk->issues, &all->job, &all->roof);
+    }
+    status = status == BASE_OK ? rain_status : status;
+    return status == BASE_OK ? walk_house(walk) : status;
+}
+
+static enum base_status make_and_price(struct solve_walk *walk) {
+    struct solution *all = walk->solution;
+    struct pieces_input pieces = {.job = &all->job, .shop = &all->shop};
+    if (all->has_house) {
+        pieces.roof = &all->roof;
+        pieces.layout = &all->layout;
+        pieces.hang = &all->hang;
+        pieces.joints = &all->joints;
+    }
+    enum base_status status =
+        pieces_list(walk->arena, walk->issues, walk->trace, &pieces, &all->pieces);
+    if (status != BASE_OK) {
+        return status;
+    }
+    struct money_input money = {.shop = &all->shop,
+                                .layout = pieces.layout,
+                                .roof = pieces.roof,
+                                .pieces = &all->pieces,
+                                .tariff = all->has_tariff ? &all->tariff : NULL};
+    return money_sum(walk->arena, walk->issues, walk->trace, &money, &all->money);
+}
+
+enum base_status solve_job(struct base_arena *arena, struct base_issues *issues,
+                           struct base_trace *trace, const struct solve_input *input,
+                           struct solution *solution) {
+    *solution = (struct solution){0};
+    struct solve_walk walk = {arena, issues, trace, input, solution, 0.0};
+    enum base_status status = read_job(&walk);
+    enum base_status prices = read_prices(&walk); /* faults of both texts in one go */
+    status = status == BASE_OK ? prices : status;
+    if (status == BASE_OK && solution->has_house) {
+        status = find_house(&walk);
+    }
+    if (status == BASE_OK) {
+        status = make_and_price(&walk);
+    }
+    if (base_arena_failed(arena)) {
+        return BASE_NO_MEMORY;
+    }
+    if (status == BASE_OK && base_has_stop(issues)) {
+        status = BASE_STOPPED;
+    }
+    solution->safe = base_count_severity(issues, BASE_SEVERITY_MUST) == 0;
+    return status;
+}
