@@ -248,7 +248,8 @@ static void close_knots(struct base_arena *arena, struct gathered *all, double l
     struct gathered whole = {.points = all->points, .point_count = all->point_count};
     double at_m = 0.0;
     for (size_t i = 0; i < all->knot_count; i++) {
-        double x_m = fmin(fmax(all->knots[i].x_m, 0.0), length_m);
+        /* never back: two parts that meet may differ in the last bit */
+        double x_m = fmin(fmax(all->knots[i].x_m, at_m), length_m);
         if (x_m > at_m + GEOMETRY_EVENT_M && i % 2 == 0) { /* a gap between two parts */
             add_knot(arena, &whole, at_m, 0.0);
             add_knot(arena, &whole, x_m, 0.0);
