@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * documents: what a person reads: sentences of findings, the packet, the plan, the piece list.
+ *
+ * Walk      before: solve. after: the doors.
+ * Rule      formats, never computes: every number stands in the solution already and is only
+ *           rounded here to the job's style.
+ * Memory    everything in the arena handed in; texts and pages die with it.
+ */
+#ifndef EAVESMITH_DOCUMENTS_H
+#define EAVESMITH_DOCUMENTS_H
+
+#include "base/base.h"
+#include "draw/draw.h"
+#include "solve/solve.h"
+#include "units/units.h"
+
+/* The sentence of an issue: its pattern filled in, in the job's style. */
+struct base_text documents_write_issue(struct base_arena *arena, struct units_style style,
+                                       const struct base_issue *issue);
+/* What would be right; may be empty. */
+struct base_text documents_write_mend(struct base_arena *arena, struct units_style style,
+                                      const struct base_issue *issue);
+
+/*
+ * The whole packet as a display list: quote, plan, an elevation for each run, piece list, site
+ * sheet, care sheet. An order by pieces has quote, piece list and care sheet only. US Letter for
+ * feet and inches, A4 for metric. BASE_OK or BASE_NO_MEMORY; document->arena may be left NULL.
+ */
+enum base_status documents_draw_packet(struct base_arena *arena, const struct solution *solution,
+                                       const struct base_issues *issues,
+                                       struct draw_document *document);
+/* The plan alone. No page when there is no house. */
+enum base_status documents_draw_plan(struct base_arena *arena, const struct solution *solution,
+                                     struct draw_document *document);
+
+/* pieces.csv: header line first, LF line ends, fields as in RFC 4180. */
+struct base_text documents_write_pieces_csv(struct base_arena *arena,
+                                            const struct solution *solution);
+/* The answers as plain text, a few lines for each run, then the findings. */
+struct base_text documents_write_summary(struct base_arena *arena, const struct solution *solution,
+                                         const struct base_issues *issues);
+
+#endif

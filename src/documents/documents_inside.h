@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* What the sheets share: the page being filled, top to bottom. */
+#ifndef EAVESMITH_DOCUMENTS_INSIDE_H
+#define EAVESMITH_DOCUMENTS_INSIDE_H
+
+#include "documents/documents.h"
+
+#define DOCUMENTS_MARGIN_MM 18.0
+#define DOCUMENTS_TEXT_MM   3.6
+
+struct documents_sheet {
+    struct base_arena *arena;
+    const struct solution *solution;
+    const struct base_issues *issues;
+    struct draw_document *document;
+    struct draw_page *page;
+    struct base_text title; /* of the sheet, at the head of each of its pages */
+    double y_mm;            /* next free line */
+};
+
+double documents_width(const struct documents_sheet *sheet);
+double documents_bottom(const struct documents_sheet *sheet);
+/* A new page with its head. */
+void documents_new_page(struct documents_sheet *sheet, const char *title);
+void documents_heading(struct documents_sheet *sheet, const char *words);
+/* A paragraph; goes to a new page when there is no room. */
+void documents_paragraph(struct documents_sheet *sheet, struct base_text text, enum draw_face face);
+/* A whole table, over as many pages as it needs. */
+void documents_table(struct documents_sheet *sheet, struct draw_table table);
+
+struct base_text documents_join(struct documents_sheet *sheet, const char *words,
+                                struct base_text value, const char *after);
+struct draw_cell documents_cell(struct base_text text);
+struct draw_cell documents_length_cell(struct documents_sheet *sheet, int64_t tick);
+struct draw_cell documents_count_cell(struct documents_sheet *sheet, int64_t count);
+
+void documents_draw_quote(struct documents_sheet *sheet);
+void documents_draw_plan_page(struct documents_sheet *sheet);
+void documents_draw_elevations(struct documents_sheet *sheet);
+void documents_draw_pieces(struct documents_sheet *sheet);
+void documents_draw_site(struct documents_sheet *sheet);
+void documents_draw_care(struct documents_sheet *sheet);
+
+#endif

@@ -1,0 +1,204 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* Piece list, site sheet and care sheet. */
+#include "documents/documents_inside.h"
+
+/* ---- pieces ----------------------------------------------------------------------------------------- */
+
+static const char *lap_words(const struct pieces_piece *piece) {
+    static const char *const words[3][3] = {
+        {"", "right end inside", "right end outside"},
+        {"left end inside", "both ends inside", "left end inside, right outside"},
+        {"left end outside", "left end outside, right inside", "both ends outside"}};
+    return words[piece->left_lap][piece->right_lap];
+}
+
+static struct base_text note_of(struct documents_sheet *sheet, const struct pieces_piece *piece) {
+    if (piece->cut_on_site) {
+        return base_text_of("measured and cut on site");
+    }
+    if (piece->angle_rad > 0.0) {
+        return units_write_angle(sheet->arena, piece->angle_rad);
+    }
+    if (piece->kind == PIECES_OUTLET && piece->run != SIZE_MAX) {
+        struct base_text at =
+            units_write_length(sheet->arena, sheet->solution->shop.style, piece->from_tick);
+        return documents_join(sheet, "centre ", at, " from left end");
+    }
+    return base_text_of(lap_words(piece));
+}
+
+enum { PIECE_COLUMNS = 7 };
+
+static void piece_row(struct documents_sheet *sheet, const struct pieces_piece *piece,
+                      struct draw_cell *row) {
+    struct base_text blank = base_text_of("");
+    struct base_text kind = base_text_of(pieces_kind_word(piece->kind));
+    if (piece->hand != PIECES_NO_HAND) {
+        kind = documents_join(sheet, "", kind, ", ");
+        kind = documents_join(sheet, "", kind, pieces_hand_word(piece->hand));
+    }
+    row[0] = documents_cell(piece->id);
+    row[1] = documents_cell(kind);
+    row[2] = documents_cell(piece->size.length > 0 ? piece->size : blank);
+    row[3] = documents_count_cell(sheet, piece->count);
+    row[4] = piece->length_tick > 0 ? documents_length_cell(sheet, piece->length_tick)
+                                    : documents_cell(blank);
+    row[5] = documents_cell(note_of(sheet, piece));
+    row[6] = documents_cell(piece->mass_kg > 0.0
+                                ? units_write_mass(sheet->arena, sheet->solution->shop.style,
+                                                   piece->mass_kg)
+                                : blank);
+}
+
+void documents_draw_pieces(struct documents_sheet *sheet) {
+    const struct pieces *pieces = &sheet->solution->pieces;
+    documents_new_page(sheet, "Piece list");
+    documents_paragraph(sheet,
+                        base_text_of("Gutter and mitre legs are measured along the back edge, laps "
+                                     "included; downspouts along the axis. Laps lie with the water: "
+                                     "\"inside\" is the end that lies inside the next piece."),
+                        DRAW_REGULAR);
+    const struct draw_column columns[PIECE_COLUMNS] = {
+        {50.0, DRAW_START, base_text_of("piece")}, {28.0, DRAW_START, base_text_of("kind")},
+        {14.0, DRAW_START, base_text_of("size")},  {12.0, DRAW_END, base_text_of("count")},
+        {24.0, DRAW_END, base_text_of("length")},  {0.0, DRAW_START, base_text_of("note")},
+        {16.0, DRAW_END, base_text_of("weight")}};
+    struct draw_cell *cells =
+        base_take(sheet->arena, pieces->count * PIECE_COLUMNS, sizeof *cells);
+    if (cells == NULL) {
+        return;
+    }
+    for (size_t i = 0; i < pieces->count; i++) {
+        piece_row(sheet, &pieces->items[i], &cells[PIECE_COLUMNS * i]);
+    }
+    documents_table(sheet, (struct draw_table){.columns = columns,
+                                               .cells = cells,
+                                               .column_count = PIECE_COLUMNS,
+                                               .row_count = pieces->count});
+    struct base_text mass =
+        units_write_mass(sheet->arena, sheet->solution->shop.style, pieces->mass_kg);
+    documents_paragraph(sheet,
+                        documents_join(sheet, "Copper and solder weighed here: ", mass,
+                                       ". Brackets, straps and small parts are not weighed."),
+                        DRAW_REGULAR);
+}
+
+/* ---- site --------------------------------------------------------------------------------------------- */
+
+enum { DROP_COLUMNS = 4 };
+
+static void drop_table(struct documents_sheet *sheet, const struct hang_run *run) {
+    const struct layout_run *of = &sheet->solution->layout.runs[run->run];
+    documents_heading(sheet, base_copy_text(sheet->arena, of->name).bytes);
+    struct units_style style = sheet->solution->shop.style;
+    struct base_builder text = {.arena = sheet->arena};
+    base_add_string(&text, "Stretch the string level, ");
+    base_add_text(&text, units_write_length(sheet->arena, style, run->string_tick));
+    base_add_string(&text, " below the roof edge. Drops are measured from the string down to the top "
+                           "fastener hole of each bracket. Lip below the roof edge: ");
+    base_add_text(&text, units_write_length(sheet->arena, style, of->lip_high_tick));
+    base_add_string(&text, " at the high end, ");
+    base_add_text(&text, units_write_length(sheet->arena, style, of->lip_low_tick));
+    base_add_string(&text, " at the low end.");
+    documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
+    const struct draw_column columns[DROP_COLUMNS] = {
+        {22.0, DRAW_END, base_text_of("bracket")},
+        {44.0, DRAW_END, base_text_of("from the left end")},
+        {22.0, DRAW_END, base_text_of("tail")},
+        {44.0, DRAW_END, base_text_of("drop")}};
+    struct draw_cell *cells = base_take(sheet->arena, run->count * DROP_COLUMNS, sizeof *cells);
+    for (size_t i = 0; i < run->count && cells != NULL; i++) {
+        struct draw_cell *row = &cells[DROP_COLUMNS * i];
+        row[0] = documents_count_cell(sheet, (int64_t)i + 1);
+        row[1] = documents_length_cell(sheet, run->brackets[i].x_tick);
+        row[2] = run->brackets[i].tail > 0 ? documents_count_cell(sheet, run->brackets[i].tail)
+                                           : documents_cell(base_text_of("fascia"));
+        row[3] = documents_length_cell(sheet, run->brackets[i].drop_tick);
+    }
+    if (cells != NULL) {
+        documents_table(sheet, (struct draw_table){.columns = columns,
+                                                   .cells = cells,
+                                                   .column_count = DROP_COLUMNS,
+                                                   .row_count = run->count});
+    }
+}
+
+static void say_downspout(struct documents_sheet *sheet, size_t index) {
+    const struct solution *all = sheet->solution;
+    const struct layout_downspout *pipe = &all->layout.downspouts[index];
+    struct units_style style = all->shop.style;
+    struct base_builder text = {.arena = sheet->arena};
+    base_add_text(&text, all->layout.outlets[index].name);
+    base_add_string(&text, ": ");
+    base_add_string(&text, all->shop.pipes[all->layout.outlets[index].pipe].name);
+    if (!pipe->measured) {
+        base_add_string(&text, " downspout, measured and cut on site.");
+    } else {
+        base_add_string(&text, " downspout; offset ");
+        base_add_text(&text, units_write_length(sheet->arena, style, pipe->offset_tick));
+        base_add_string(&text, pipe->elbow_rad > 0.0 ? " with two elbows of " : ", straight");
+        if (pipe->elbow_rad > 0.0) {
+            base_add_text(&text, units_write_angle(sheet->arena, pipe->elbow_rad));
+        }
+        base_add_string(&text, "; ");
+        base_add_text(&text, units_write_length(sheet->arena, style, pipe->vertical_tick));
+        base_add_string(&text, " straight at the wall; ");
+        base_add_integer(&text, all->hang.straps[index].count);
+        base_add_string(&text, " straps.");
+    }
+    documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
+}
+
+static const char *const ORDER_OF_WORK[] = {
+    "1. Check the crate against the piece list. Hold every end cap and mitre to the drawing: left and right are seen from the ground, facing the house.",
+    "2. Stretch the string, mark every bracket by its distance and its drop, fix the brackets into sound wood.",
+    "3. Lay the gutter in the open brackets from the outlet upwards, laps with the water, marks meeting.",
+    "4. Rivet the laps, then solder. Fit outlets' strainers, hang the downspouts, strap them clear of the wall.",
+    "5. Run water from a hose at each high point and watch every joint and outlet before the ladders go down."};
+
+static const char *const CAUTIONS[] = {
+    "Ladders and roofs: set ladders at one in four, tied, on firm ground; use a stand-off. Never lean a ladder on the gutter. Work at height only with the fall protection that local rules ask for.",
+    "Power lines: copper lengths are conductors. Keep ten feet (3 m) and more away, and farther where the utility says so.",
+    "Torch and iron: an old cornice holds dust, nests and dry wood. Solder at the bench what can be; at the eave guard the wood, keep water and an extinguisher at hand, and keep a hot-work watch for at least as long as the local rule asks (30 to 60 minutes), then look again.",
+    "Flux and fumes: goggles and gloves, fresh air; wash acid flux off metal and skin, keep it from stone and zinc.",
+    "Lead: paint on old eaves and older solder may hold lead. Where it does, licensed practice and local rules govern; no open flame on lead paint.",
+    "Sharp metal: copper edges cut. Gloves, and hem first.",
+    "Brackets: their loads are not computed in this version. Fix only into sound wood; what is rotten holds nothing. Snow and ice sliding off the roof are more than any gutter bracket carries: snow guards are by others.",
+    "Local codes and licensed trades come before this sheet wherever they differ."};
+
+static void list_words(struct documents_sheet *sheet, const char *const *words, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        documents_paragraph(sheet, base_text_of(words[i]), DRAW_REGULAR);
+    }
+}
+
+void documents_draw_site(struct documents_sheet *sheet) {
+    const struct solution *all = sheet->solution;
+    documents_new_page(sheet, "Site sheet");
+    documents_heading(sheet, "Cautions");
+    list_words(sheet, CAUTIONS, sizeof CAUTIONS / sizeof CAUTIONS[0]);
+    documents_heading(sheet, "Order of work");
+    list_words(sheet, ORDER_OF_WORK, sizeof ORDER_OF_WORK / sizeof ORDER_OF_WORK[0]);
+    documents_heading(sheet, "Downspouts");
+    for (size_t i = 0; i < all->layout.outlet_count; i++) {
+        say_downspout(sheet, i);
+    }
+    for (size_t i = 0; i < all->hang.run_count; i++) {
+        drop_table(sheet, &all->hang.runs[i]);
+    }
+}
+
+/* ---- care ----------------------------------------------------------------------------------------------- */
+
+static const char *const CARE[] = {
+    "Twice a year, in spring and after the leaves are down: clean by hand or with a wooden scoop, put the strainers back, pour water in at the high points and watch every outlet run. From a safe stand, never from a ladder leant on the gutter.",
+    "Look for green streaks on stone or paint (a slow drip), for a gap at an end cap, for a loose bracket or strap, for bright worn spots where water drips from the roof. Write down the date and keep a photo of each corner.",
+    "Do not paint the copper. Do not hang lights or baskets on it, do not use salt, bleach or ammonia near it, do not chip at ice.",
+    "Do not mend with roof tar, sealant or aluminium tape: call for solder. Nothing of zinc, galvanized steel or aluminium may touch the copper or stand below it in its run-off.",
+    "New copper shows pink and purple blotches and hand marks for weeks, then turns brown; in damp air it may go green after years, in dry places never. No date is promised.",
+    "Roof water is not for drinking, cooking or washing dishes. For the garden let the first of each rain run away."};
+
+void documents_draw_care(struct documents_sheet *sheet) {
+    documents_new_page(sheet, "Care of copper gutters");
+    list_words(sheet, CARE, sizeof CARE / sizeof CARE[0]);
+}
