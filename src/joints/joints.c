@@ -85,7 +85,8 @@ static int64_t latest_allowed(const struct joints_walk *walk, int64_t x_tick) {
         for (size_t i = 0; i < walk->zone_count; i++) {
             if (x_tick >= walk->zones[i].from_tick && x_tick <= walk->zones[i].to_tick) {
                 int64_t quantum = walk->input->shop->style.round_tick;
-                x_tick = (walk->zones[i].from_tick - 1) / quantum * quantum;
+                x_tick = walk->zones[i].from_tick - 1;
+                x_tick -= (x_tick % quantum + quantum) % quantum; /* downwards, below 0 too */
                 moved = true;
             }
         }
