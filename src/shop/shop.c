@@ -161,7 +161,7 @@ static void add_us_habits(struct shop *shop) {
     shop->gutter_least_tick = 4 * inch;    /* half-round smallest 4 in: SRC-30 p64, FOUND */
     shop->elbow_leg_tick = 3 * inch;       /* SRC-40, COMMON PRACTICE */
     shop->fall_1 = 1.0 / 192;              /* not under 1 in per 16 ft: SRC-30 p64, FOUND */
-    shop->one_way_max_tick = 40 * foot;    /* high point in runs over 40 ft: SRC-38, FOUND */
+    shop->one_way_max_tick = 40 * foot;    /* high point in runs over 40 ft: SRC-46, FOUND */
     shop->expansion_limit_m = 40 * 0.3048; /* published 25 to 50 ft; 40 ft: SRC-40, COMMON PRACTICE
                                               (the safe default of the published spacings) */
 }
@@ -224,14 +224,13 @@ struct lip_anchor {
 };
 
 /*
- * The table's bands where they are published, straight lines in the pitch between them:
- * 1 in to 2:12, 3/4 in 3 to 5:12, 1/2 in 6 and 7:12 (SRC-38, FOUND); above 7:12 on the line from
- * 1/2 in at 7:12 to 1/4 in at 12:12 (SRC-39, MEMORY; 0.40 in at 9:12), which holds the lip lower,
- * so safer from snow, than the table's 1/4 in from 9:12 up. At 8:12 the line gives 0.45 in where
- * the table has 1/2 in.
+ * The table's bands to 8:12, straight lines in the pitch between them: 1 in to 2:12, 3/4 in from 3
+ * to 5:12, 1/2 in from 6 to 8:12 (SRC-38, FOUND). From 9:12 on the line from 1/2 in at 7:12 to
+ * 1/4 in at 12:12 (SRC-39, MEMORY; 0.40 in at 9:12), which holds the lip lower, so safer from snow,
+ * than the table's 1/4 in from 9:12 up.
  */
 static const struct lip_anchor lip_anchors[] = {
-    {2, 1.0}, {3, 0.75}, {5, 0.75}, {6, 0.5}, {7, 0.5}, {12, 0.25},
+    {2, 1.0}, {3, 0.75}, {5, 0.75}, {6, 0.5}, {8, 0.5}, {9, 0.4}, {12, 0.25},
 };
 
 int64_t shop_lip_clearance(double pitch_1) {
