@@ -3,7 +3,8 @@
  * The profile of the water. Two sweeps: tranquil water is marched upstream from the outlet, held at
  * critical where no tranquil depth exists; from each place where it was so held, shooting water is
  * marched downstream. Where both can stand, the one with the greater M does (it pushes the jump
- * away), so controls, jumps and drowned jumps need no cases of their own.
+ * away), so controls, jumps and drowned jumps need no cases of their own. Momentum along a side
+ * channel: SRC-12, SRC-13, SRC-15.
  */
 #include "hydraulics/hydraulics_inside.h"
 
