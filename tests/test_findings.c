@@ -24,6 +24,29 @@ struct finding {
     const char *rain;
 };
 
+#define WINGS                                                                                      \
+    "wings:\n"                                                                                     \
+    "  - {name: hall, corner: [0, 0], size: [42', 24'], eave height: 17', pitch: 9/12, "           \
+    "edges: [eave, gable, eave, gable], overhang: 12\"}\n"                                         \
+    "  - {name: porch, corner: [12', -8'], size: [18', 8'], eave height: 9' 2\", pitch: 4/12, "    \
+    "edges: [eave, gable, wall, gable], overhang: 10\"}\n"
+
+/* Covers the middle of the hall's edge 3. */
+#define ELL                                                                                        \
+    "  - {name: ell, corner: [14', 24'], size: [18', 20'], eave height: 17', pitch: 9/12, "        \
+    "edges: [wall, eave, gable, eave], overhang: 12\"}\n"
+
+/* Invented values in the layout of the US point table. */
+static const char rain_table[] =
+    "Point precipitation frequency estimates (inches)\n"
+    "Data type: Precipitation depth\nTime series type: Partial duration\n\n"
+    "PRECIPITATION FREQUENCY ESTIMATES\n"
+    "by duration for ARI (years):, 1,2,5,10,25,50,100\n"
+    "5-min:, 0.341,0.404,0.487,0.550,0.633,0.696,0.759\n"
+    "10-min:, 0.518,0.614,0.740,0.836,0.962,1.06,1.15\n"
+    "15-min:, 0.627,0.743,0.896,1.01,1.17,1.28,1.40\n"
+    "60-min:, 1.14,1.35,1.63,1.84,2.12,2.33,2.54\n";
+
 static const char porch[] = HEAD RAIN PORCH AT_TO;
 
 static const struct finding findings[] = {
@@ -67,6 +90,12 @@ static const struct finding findings[] = {
     {BASE_ISSUE_PIPE_NOT_MADE, HEAD RAIN PORCH "outlets: {at: [porch to], downspout: 9 in}\n", NULL,
      NULL},
     {BASE_ISSUE_SHEET_NOT_KNOWN, HEAD RAIN PORCH AT_TO "gutter: {sheet: 17 oz}\n", NULL, NULL},
+    {BASE_ISSUE_RAIN_OUTSIDE_TABLE,
+     HEAD "place: {rain: {file: rain.csv, minutes: 1, years: 10}}\n" PORCH AT_TO, NULL, rain_table},
+    {BASE_ISSUE_OUTLET_ON_NO_EAVE,
+     HEAD RAIN WINGS ELL "outlets: {at: [hall 1 from, hall 3 at 20']}\n", NULL, NULL},
+    {BASE_ISSUE_OUTLET_OVER_A_ROOF,
+     HEAD RAIN WINGS "outlets: {at: [hall 1 at 20', hall 3 to, porch 1 to]}\n", NULL, NULL},
     {BASE_ISSUE_OUTLET_OFF_THE_GUTTER, HEAD RAIN PORCH "outlets: {at: [porch at 28' 4\"]}\n", NULL,
      NULL},
     {BASE_ISSUE_NO_OUTLET,
