@@ -28,7 +28,8 @@ def run_tidy(project, build, jobs):
     headers = b"".join(path.read_bytes() for folder in ("src", "tests", "fuzz", "bench")
                        for path in sorted((project / folder).rglob("*"))
                        if path.suffix in (".h", ".def", ".inc"))
-    rules = (project / ".clang-tidy").read_bytes()
+    rules = b"".join(path.read_bytes() for path in sorted(project.glob("**/.clang-tidy"))
+                     if not path.is_relative_to(build))
     cache = build / "tidy-clean"
     cache.mkdir(exist_ok=True)
 
