@@ -271,6 +271,12 @@ static void check_flows(const struct solution *all) {
     }
     check_near(area_m2 / all->roof.plan_area_m2, 1.0, 1e-9);
     check_near(flow_m3s / (design_m2 * all->layout.rain_mps), 1.0, 1e-9);
+    /* every eave of such a house has one pitch, so one factor */
+    double pitch_1 = all->roof.eaves[0].pitch_1;
+    double factor_1 = all->layout.basis == JOB_BASIS_HANDBOOK ? hydraulics_pitch_factor(pitch_1)
+                      : all->layout.basis == JOB_BASIS_EN     ? hydraulics_en_wind_factor(pitch_1)
+                                                              : 1.0;
+    check_near(flow_m3s / (all->layout.rain_mps * all->roof.plan_area_m2 * factor_1), 1.0, 1e-9);
 }
 
 static void check_run(const struct solution *all, size_t index) {
