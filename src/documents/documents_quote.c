@@ -40,11 +40,10 @@ static void sum_row(struct documents_sheet *sheet, struct draw_cell *row, const 
 
 static void price_table(struct documents_sheet *sheet) {
     const struct money *all = &sheet->solution->money;
-    const struct draw_column columns[] = {
-        {0.0, DRAW_START, base_text_of("item")},
-        {38.0, DRAW_END, base_text_of("quantity")},
-        {40.0, DRAW_END, base_text_of("price")},
-        {36.0, DRAW_END, base_text_of("amount")}};
+    const struct draw_column columns[] = {{0.0, DRAW_START, base_text_of("item")},
+                                          {38.0, DRAW_END, base_text_of("quantity")},
+                                          {40.0, DRAW_END, base_text_of("price")},
+                                          {36.0, DRAW_END, base_text_of("amount")}};
     size_t sums = sheet->solution->tariff.has_tax ? 4 : 2;
     struct draw_cell *cells = base_take(sheet->arena, (all->count + sums) * 4, sizeof *cells);
     if (cells == NULL) {
@@ -109,14 +108,16 @@ static void say_to_whom(struct documents_sheet *sheet) {
     }
 }
 
-static const char *const BASIS_WORDS[] = {"the handbook's level formula on plan area x pitch factor",
-                                          "the US plumbing table on plan area", "EN 12056-3"};
+static const char *const BASIS_WORDS[] = {
+    "the handbook's level formula on plan area x pitch factor",
+    "the US plumbing table on plan area", "EN 12056-3"};
 
 static void say_water(struct documents_sheet *sheet) {
     const struct layout *layout = &sheet->solution->layout;
     struct base_builder text = {.arena = sheet->arena};
     base_add_string(&text, "Design rain ");
-    base_add_text(&text, units_write_rain(sheet->arena, sheet->solution->shop.style, layout->rain_mps));
+    base_add_text(&text,
+                  units_write_rain(sheet->arena, sheet->solution->shop.style, layout->rain_mps));
     base_add_string(&text, " for ");
     base_add_integer(&text, (int64_t)(layout->rain_s / 60.0 + 0.5));
     base_add_string(&text, " minutes, once in ");
@@ -158,9 +159,9 @@ static void sign(struct documents_sheet *sheet) {
     draw_add_line(sheet->document, sheet->page, (struct draw_point){middle_mm, y_mm},
                   (struct draw_point){sheet->page->width_mm - DOCUMENTS_MARGIN_MM, y_mm}, 0.2,
                   DRAW_SOLID, DRAW_BLACK);
-    draw_add_text(sheet->document, sheet->page, (struct draw_point){DOCUMENTS_MARGIN_MM, y_mm + 4.0},
-                  base_text_of("accepted (name, signature)"), 3.2, DRAW_REGULAR, DRAW_START,
-                  DRAW_GREY);
+    draw_add_text(
+        sheet->document, sheet->page, (struct draw_point){DOCUMENTS_MARGIN_MM, y_mm + 4.0},
+        base_text_of("accepted (name, signature)"), 3.2, DRAW_REGULAR, DRAW_START, DRAW_GREY);
     draw_add_text(sheet->document, sheet->page, (struct draw_point){middle_mm, y_mm + 4.0},
                   base_text_of("date"), 3.2, DRAW_REGULAR, DRAW_START, DRAW_GREY);
     sheet->y_mm = y_mm + 6.0;

@@ -1,22 +1,13 @@
 /* SPDX-License-Identifier: Apache-2.0 */
-#include "documents/documents_inside.h"
+#include "documents/documents.h"
 
 #include <string.h>
 
-struct base_text documents_text(const char *c_string) {
+static struct base_text text_of(const char *c_string) {
     return base_text_of(c_string == NULL ? "" : c_string);
 }
 
-struct base_text documents_join(struct base_arena *arena, const struct base_text *pieces) {
-    struct base_builder built = {.arena = arena};
-    for (size_t i = 0; pieces[i].bytes != NULL; i++) {
-        base_add_text(&built, pieces[i]);
-    }
-    struct base_text text = base_built(&built);
-    return text.bytes == NULL ? base_text_of("") : text;
-}
-
-struct base_text documents_count(struct base_arena *arena, int64_t count, const char *one,
+static struct base_text count_of(struct base_arena *arena, int64_t count, const char *one,
                                  const char *many) {
     struct base_builder built = {.arena = arena};
     base_add_integer(&built, count);
@@ -25,7 +16,7 @@ struct base_text documents_count(struct base_arena *arena, int64_t count, const 
     return base_built(&built);
 }
 
-const char *documents_basis_word(enum job_basis basis) {
+static const char *basis_word(enum job_basis basis) {
     switch (basis) {
     case JOB_BASIS_HANDBOOK:
         return "handbook";
@@ -37,25 +28,11 @@ const char *documents_basis_word(enum job_basis basis) {
     return "";
 }
 
-const char *documents_discharge_word(enum job_discharge discharge) {
-    switch (discharge) {
-    case JOB_DISCHARGE_SPLASH_BLOCK:
-        return "splash block";
-    case JOB_DISCHARGE_DRAIN:
-        return "drain";
-    case JOB_DISCHARGE_BARREL:
-        return "barrel";
-    case JOB_DISCHARGE_NONE:
-        return "none";
-    }
-    return "";
-}
-
-const char *documents_hand_of(const struct pieces_piece *piece) {
+static const char *hand_of(const struct pieces_piece *piece) {
     return piece->hand == PIECES_NO_HAND ? "" : pieces_hand_word(piece->hand);
 }
 
-const struct shop_profile *documents_profile_of(const struct solution *solution, size_t run) {
+static const struct shop_profile *profile_of(const struct solution *solution, size_t run) {
     size_t line = solution->layout.runs[run].line;
     return &solution->shop.profiles[solution->layout.lines[line].profile];
 }
@@ -145,10 +122,10 @@ static void add_piece_row(struct base_builder *built, const struct solution *sol
     struct units_style style = solution->shop.style;
     bool placed = piece->run != SIZE_MAX && piece->to_tick > piece->from_tick;
     add_field(built, piece->id);
-    add_next(built, documents_text(pieces_kind_word(piece->kind)));
-    add_next(built, documents_text(documents_hand_of(piece)));
+    add_next(built, text_of(pieces_kind_word(piece->kind)));
+    add_next(built, text_of(hand_of(piece)));
     add_next(built, piece->size);
-    add_next(built, documents_text(piece->sheet));
+    add_next(built, text_of(piece->sheet));
     base_add_char(built, ',');
     base_add_integer(built, piece->count);
     add_next(built, length_or_none(arena, style, piece->length_tick));
@@ -191,17 +168,17 @@ static void add_run(struct base_builder *built, const struct solution *solution,
     const struct layout_line *line = &solution->layout.lines[run->line];
     base_add_text(built, run->name);
     base_add_string(built, ": ");
-    base_add_string(built, documents_profile_of(solution, index)->name);
+    base_add_string(built, profile_of(solution, index)->name);
     base_add_string(built, " half-round gutter, ");
     base_add_text(built, units_write_length(arena, style, run->length_tick));
     base_add_string(built, " long, fall ");
     base_add_text(built, units_write_slope(arena, style, line->slope_1));
     base_add_string(built, ", ");
     const struct joints_run *joints = &solution->joints.runs[index];
-    base_add_text(built, documents_count(arena, (int64_t)joints->span_count, "length", "lengths"));
+    base_add_text(built, count_of(arena, (int64_t)joints->span_count, "length", "lengths"));
     base_add_string(built, ", ");
-    base_add_text(built, documents_count(arena, (int64_t)solution->hang.runs[index].count,
-                                         "bracket", "brackets"));
+    base_add_text(
+        built, count_of(arena, (int64_t)solution->hang.runs[index].count, "bracket", "brackets"));
     base_add_char(built, '\n');
 }
 
@@ -226,7 +203,7 @@ static void add_house(struct base_builder *built, const struct solution *solutio
     base_add_string(built, "Design rain ");
     base_add_text(built, units_write_rain(arena, style, solution->layout.rain_mps));
     base_add_string(built, ", sized by the ");
-    base_add_string(built, documents_basis_word(solution->layout.basis));
+    base_add_string(built, basis_word(solution->layout.basis));
     base_add_char(built, '\n');
     for (size_t run = 0; run < solution->layout.run_count; run++) {
         add_run(built, solution, run);
@@ -266,8 +243,8 @@ struct base_text documents_write_summary(struct base_arena *arena, const struct 
     } else {
         base_add_string(&built, "Water not checked: an order by pieces.\n");
     }
-    base_add_text(&built, documents_count(arena, (int64_t)solution->pieces.count,
-                                          "line in the piece list, ", "lines in the piece list, "));
+    base_add_text(&built, count_of(arena, (int64_t)solution->pieces.count,
+                                   "line in the piece list, ", "lines in the piece list, "));
     base_add_text(&built, units_write_mass(arena, style, solution->pieces.mass_kg));
     base_add_char(&built, '\n');
     if (solution->money.priced) {
