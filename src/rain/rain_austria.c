@@ -37,8 +37,9 @@ static bool read_rows(const struct rain_reader *reader, size_t at, struct rain_g
             return rain_refuse(reader, BASE_ISSUE_RAIN_BAD_DURATION, label->mark, label->text,
                                NULL);
         }
-        if (!rain_add_row(reader, grid, label, minutes * 60, row->fields + 1,
-                          rain_filled_count(row) - 1)) {
+        const struct rain_line line = {*label, minutes * 60, row->fields + 1,
+                                       rain_filled_count(row) - 1};
+        if (!rain_add_row(reader, grid, &line)) {
             return false;
         }
     }

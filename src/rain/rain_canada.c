@@ -104,8 +104,9 @@ static bool read_values(const struct rain_reader *reader, struct canada_line *li
         return rain_refuse(reader, BASE_ISSUE_RAIN_BAD_DURATION, label.mark, label.text, NULL);
     }
     take_missing(line);
-    return rain_add_row(reader, grid, &label, duration_s, line->words + 2,
-                        line->count < 3 ? 0 : line->count - 3);
+    return rain_add_row(reader, grid,
+                        &(struct rain_line){label, duration_s, line->words + 2,
+                                            line->count < 3 ? 0 : line->count - 3});
 }
 
 /* "+/- 10.2 +/- 17.1 ... 31"; the sign and a wide number may touch. */

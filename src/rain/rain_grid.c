@@ -226,29 +226,29 @@ static bool check_new_duration(const struct rain_reader *reader, const struct ra
 }
 
 bool rain_add_row(const struct rain_reader *reader, struct rain_grid *grid,
-                  const struct table_field *label, double duration_s,
-                  const struct table_field *cells, size_t count) {
+                  const struct rain_line *line) {
     const size_t row = grid->duration_count;
-    if (!check_new_duration(reader, grid, label, duration_s)) {
+    if (!check_new_duration(reader, grid, &line->label, line->duration_s)) {
         return false;
     }
-    if (count != grid->period_count) {
+    if (line->count != grid->period_count) {
         return rain_refuse_issue(
             reader, (struct base_issue){.code = BASE_ISSUE_RAIN_ROW_LENGTH,
-                                        .mark = label->mark,
-                                        .object = rain_clean_text(reader->arena, label->text),
-                                        .value = base_value_count((int64_t)count),
+                                        .mark = line->label.mark,
+                                        .object = rain_clean_text(reader->arena, line->label.text),
+                                        .value = base_value_count((int64_t)line->count),
                                         .limit = base_value_count((int64_t)grid->period_count)});
     }
-    for (size_t i = 0; i < count; i++) {
-        if (!rain_read_decimal(cells[i].text, &grid->value[row][i]) || grid->value[row][i] < 0) {
-            return rain_refuse(reader, BASE_ISSUE_RAIN_BAD_NUMBER, cells[i].mark, cells[i].text,
-                               NULL);
+    for (size_t i = 0; i < line->count; i++) {
+        if (!rain_read_decimal(line->cells[i].text, &grid->value[row][i]) ||
+            grid->value[row][i] < 0) {
+            return rain_refuse(reader, BASE_ISSUE_RAIN_BAD_NUMBER, line->cells[i].mark,
+                               line->cells[i].text, NULL);
         }
-        grid->cell[row][i] = cells[i];
+        grid->cell[row][i] = line->cells[i];
     }
-    grid->duration_s[row] = duration_s;
-    grid->label[row] = *label;
+    grid->duration_s[row] = line->duration_s;
+    grid->label[row] = line->label;
     grid->duration_count++;
     return true;
 }

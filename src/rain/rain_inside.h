@@ -50,10 +50,15 @@ bool rain_read_duration(struct base_text text, double *duration_s);
 /* Rising years. mark: where the row stands, for a row that holds none. */
 bool rain_add_periods(const struct rain_reader *reader, struct rain_grid *grid,
                       const struct table_field *cells, size_t count, struct base_mark mark);
-/* One row of cells under label, whose duration is known. */
+/* One row of the file: its label, the duration that label means, its cells. */
+struct rain_line {
+    struct table_field label;
+    double duration_s;
+    const struct table_field *cells; /* [count] */
+    size_t count;
+};
 bool rain_add_row(const struct rain_reader *reader, struct rain_grid *grid,
-                  const struct table_field *label, double duration_s,
-                  const struct table_field *cells, size_t count);
+                  const struct rain_line *line);
 /* Everything that must hold of estimates in that unit. */
 bool rain_check_grid(const struct rain_reader *reader, const struct rain_grid *grid,
                      enum rain_unit unit);

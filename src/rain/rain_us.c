@@ -128,8 +128,9 @@ static bool read_data_row(const struct rain_reader *reader, const struct table_r
         return rain_refuse(reader, BASE_ISSUE_RAIN_BAD_DURATION, label->mark,
                            label->text.length == 0 ? base_text_of("nothing") : label->text, NULL);
     }
-    return rain_add_row(reader, grid, label, duration_s, row->fields + 1,
-                        rain_filled_count(row) - 1);
+    return rain_add_row(
+        reader, grid,
+        &(struct rain_line){*label, duration_s, row->fields + 1, rain_filled_count(row) - 1});
 }
 
 static bool find_block(const struct rain_reader *reader, const struct table_row *row,

@@ -191,7 +191,7 @@ static void add_en_habits(struct shop *shop) {
     shop->foot_tick = 150 * mm;             /* 6 in */
     shop->pipe_least_tick = 80 * mm; /* the first European diameter over 3 in (76.2 mm): SRC-30 p64
                                         FOUND, the step DERIVED */
-    shop->gutter_least_tick = 250 * mm; /* by girth: 250 is 105 mm across, the first over 4 in */
+    shop->gutter_least_tick = 100 * mm; /* 4 in across; size 250 is 105 mm across */
     shop->elbow_leg_tick = 75 * mm;     /* 3 in */
     /* 5 mm/m: the round number next to 1/16 in/ft (5.2), and the least that SRC-41 (FOUND) counts
        as a gutter with fall; to 3 mm/m counts as level */

@@ -11,6 +11,7 @@
 static const struct handbook_book *const books[] = {
     &handbook_water,
     &handbook_copper,
+    &handbook_shop,
     &handbook_rain,
     &handbook_profiles,
 };

@@ -57,6 +57,7 @@ struct handbook_book {
 
 extern const struct handbook_book handbook_water;
 extern const struct handbook_book handbook_copper;
+extern const struct handbook_book handbook_shop;
 extern const struct handbook_book handbook_rain;
 extern const struct handbook_book handbook_profiles;
 
