@@ -53,17 +53,29 @@ static void add_slot(struct base_builder *built, struct units_style style,
     }
 }
 
+/* The slot that begins here, with its braces; NULL where the brace stands for itself, as in
+ * `water: {strainer: no}`. */
+static const char *find_slot(const char *at) {
+    static const char *const slots[] = {"{object}", "{value}", "{limit}", "{other}"};
+    for (size_t i = 0; i < sizeof slots / sizeof slots[0]; i++) {
+        if (strncmp(at, slots[i], strlen(slots[i])) == 0) {
+            return slots[i];
+        }
+    }
+    return NULL;
+}
+
 static struct base_text fill(struct base_arena *arena, struct units_style style,
                              const struct base_issue *issue, const char *pattern) {
     struct base_builder built = {.arena = arena};
     for (const char *at = pattern; *at != '\0';) {
-        const char *end = *at == '{' ? strchr(at, '}') : NULL;
-        if (end == NULL) {
+        const char *slot = find_slot(at);
+        if (slot == NULL) {
             base_add_char(&built, *at++);
             continue;
         }
-        add_slot(&built, style, issue, (struct base_text){at + 1, (size_t)(end - at - 1)});
-        at = end + 1;
+        add_slot(&built, style, issue, (struct base_text){slot + 1, strlen(slot) - 2});
+        at += strlen(slot);
     }
     struct base_text text = base_built(&built);
     return text.bytes == NULL ? base_text_of("") : text;
