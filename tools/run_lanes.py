@@ -231,7 +231,9 @@ def lane_fuzz(lane, settings):
     if not build(lane, "build-test-fuzz", options, "clang"):
         return
     targets = programs_named("build-test-fuzz", "fuzz_")
-    lane.count(bool(targets), "there are fuzz targets")
+    for reader in ("job", "rain", "units"):  # the readers of a person's text
+        lane.count(any(target.name == f"fuzz_{reader}" for target in targets),
+                   f"there is a fuzz target for {reader}")
     found = PROJECT / "build-test-fuzz/found"
     found.mkdir(exist_ok=True)
     runs = 1000000 if settings.long else 20000
