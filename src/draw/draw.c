@@ -77,6 +77,7 @@ void draw_add(struct draw_document *document, struct draw_page *page, struct dra
     page->shapes[page->count++] = shape;
 }
 
+/* many because they are one measure */
 void draw_add_line(struct draw_document *document, struct draw_page *page, struct draw_point a,
                    struct draw_point b, double width_mm, enum draw_stroke stroke,
                    enum draw_ink ink) {
@@ -84,6 +85,7 @@ void draw_add_line(struct draw_document *document, struct draw_page *page, struc
                       (struct draw_look){.width_mm = width_mm, .stroke = stroke, .ink = ink});
 }
 
+/* many because it is the shorthand of draw_add_label */
 void draw_add_text(struct draw_document *document, struct draw_page *page, struct draw_point at,
                    struct base_text text, double size_mm, enum draw_face face,
                    enum draw_anchor anchor, enum draw_ink ink) {

@@ -72,9 +72,11 @@ struct draw_page *draw_add_page(struct draw_document *document, double width_mm,
                                 struct base_text title);
 /* Bytes that are no UTF-8 and control characters become '?' and blanks here, once for all. */
 void draw_add(struct draw_document *document, struct draw_page *page, struct draw_shape shape);
+/* many because they are one measure */
 void draw_add_line(struct draw_document *document, struct draw_page *page, struct draw_point a,
                    struct draw_point b, double width_mm, enum draw_stroke stroke,
                    enum draw_ink ink);
+/* many because it is the shorthand of draw_add_label */
 void draw_add_text(struct draw_document *document, struct draw_page *page, struct draw_point at,
                    struct base_text text, double size_mm, enum draw_face face,
                    enum draw_anchor anchor, enum draw_ink ink);
@@ -136,6 +138,7 @@ double draw_fraction_width(const struct draw_shape *fraction);
 struct draw_box draw_find_box(const struct draw_shape *shape);
 /* Breaks a paragraph at blanks and line ends into lines no wider than width (a wider word is cut,
  * after / - . _ if it can be). Lines point into text. At least one line. */
+/* many because a font, a size and a width are one measure */
 size_t draw_break_lines(struct base_arena *arena, struct base_text text, double size_mm,
                         enum draw_face face, double width_mm, struct base_text **lines);
 

@@ -341,6 +341,7 @@ static struct base_text without_blanks_at_end(struct base_text line) {
     return line;
 }
 
+/* many because a font, a size and a width are one measure */
 size_t draw_break_lines(struct base_arena *arena, struct base_text text, double size_mm,
                         enum draw_face face, double width_mm, struct base_text **lines) {
     struct line_walk walk = {text, size_mm, face, width_mm};

@@ -155,10 +155,9 @@ static bool step_on_tails(const struct hang_walk *walk, struct hang_run *run) {
 static double hole_below_edge(const struct hang_walk *walk, size_t run, int64_t x_tick) {
     const struct shop *shop = walk->input->shop;
     const struct layout *layout = walk->input->layout;
-    const struct section_gutter *section =
-        &shop->profiles[layout->lines[layout->runs[run].line].profile].section;
     double lip_m = layout_lip_at(layout, run, units_m_of_tick(x_tick));
-    return lip_m - section->back_rise_m + units_m_of_tick(shop->hole_below_back_tick);
+    return lip_m - units_m_of_tick(shop->back_rise_tick) +
+           units_m_of_tick(shop->hole_below_back_tick);
 }
 
 static void find_drops(const struct hang_walk *walk, struct hang_run *run) {

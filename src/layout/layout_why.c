@@ -99,7 +99,7 @@ static void explain_reach(struct layout_walk *walk, const struct layout_reach *r
     number(walk, "flow", BASE_UNIT_M3S, reach->flow_m3s);
     base_trace_leaf(trace, "greatest_depth_m");
     base_trace_formula(
-        trace, "dM/dx = A (S0 - Sf), M = Q^2/(gA) + A ybar, marched from the control", "SRC-02");
+        trace, "dM/dx = A (S0 - Sf), M = Q^2/(gA) + A ybar, marched from the control", "SRC-12");
     number(walk, "flow at the outlet", BASE_UNIT_M3S, reach->flow_m3s);
     number(walk, "slope", BASE_UNIT_SLOPE, reach->slope_1);
     length(walk, "length", reach->length_tick);
@@ -123,14 +123,14 @@ static void explain_outlet(struct layout_walk *walk, const struct layout_outlet 
     base_trace_leaf(trace, "outlet_capacity_m3s");
     base_trace_formula(trace,
                        "weir D h^1.5 / 7500 to h = D/2, orifice D^2 h^0.5 / 15000 above (l/s, mm)",
-                       "SRC-03");
+                       "SRC-05");
     length(walk, "tube, outside", outlet->tube_tick);
     number(walk, "head it needs for its flow", BASE_UNIT_M, outlet->head_m);
     base_trace_rule(trace, outlet->strained ? "gutter full over it; halved for the strainer"
                                             : "gutter full over it; no strainer");
     base_trace_leaf(trace, "pipe_capacity_m3s");
     base_trace_formula(trace, "Wyly-Eaton 27.8 r^(5/3) D^(8/3) (gpm, in) at the basis's share full",
-                       "SRC-04");
+                       "SRC-07");
     length(walk, "downspout, inside", walk->input->shop->pipes[outlet->pipe].diameter_tick);
 }
 

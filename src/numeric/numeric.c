@@ -63,6 +63,7 @@ static void choose_step(struct brent *brent, double half, double smallest) {
     }
 }
 
+/* many because a root needs its bracket and its context */
 bool numeric_find_root(numeric_function f, const void *context, double low, double high,
                        double tolerance, double *root) {
     assert(f != NULL && root != NULL && low <= high && tolerance >= 0.0);
@@ -189,4 +190,21 @@ void numeric_add(struct numeric_sum *sum, double value) {
 
 double numeric_total(const struct numeric_sum *sum) {
     return sum->total + sum->lost;
+}
+
+void numeric_sort(double *values, size_t count) {
+    size_t gap = 1;
+    while (gap < count / 3) {
+        gap = 3 * gap + 1;
+    }
+    for (; gap > 0; gap /= 3) {
+        for (size_t i = gap; i < count; i++) {
+            double moved = values[i];
+            size_t at = i;
+            for (; at >= gap && values[at - gap] > moved; at -= gap) {
+                values[at] = values[at - gap];
+            }
+            values[at] = moved;
+        }
+    }
 }

@@ -7,6 +7,7 @@
 #define EAVESMITH_NUMERIC_H
 
 #include <stdbool.h>
+#include <stddef.h>
 #include <stdint.h>
 
 typedef double (*numeric_function)(double x, const void *context);
@@ -15,6 +16,7 @@ typedef double (*numeric_function)(double x, const void *context);
  * Root of f in [low, high] where f changes sign; Brent's method, |error| <= tolerance + 4 eps |x|.
  * Returns false when the ends have the same sign; *root is then the end with the smaller |f|.
  */
+/* many because a root needs its bracket and its context */
 bool numeric_find_root(numeric_function f, const void *context, double low, double high,
                        double tolerance, double *root);
 
@@ -34,5 +36,9 @@ struct numeric_sum {
 };
 void numeric_add(struct numeric_sum *sum, double value);
 double numeric_total(const struct numeric_sum *sum);
+
+/* Sorts rising, in place; the same order on every machine. Shell's method: few values, no
+ * recursion. */
+void numeric_sort(double *values, size_t count);
 
 #endif

@@ -84,6 +84,9 @@ enum base_status roof_find(struct base_arena *arena, struct base_issues *issues,
     struct roof_build build = {.arena = arena, .issues = issues, .job = job, .roof = roof};
     build.stops_before = base_count_severity(issues, BASE_SEVERITY_STOP);
     roof_find_runs(&build);
+    if (!build.failed && !roof_is_stopped(&build)) {
+        roof_find_wings(&build);
+    }
     if (build.failed || base_arena_failed(arena)) {
         return BASE_NO_MEMORY;
     }
@@ -92,10 +95,17 @@ enum base_status roof_find(struct base_arena *arena, struct base_issues *issues,
 
 size_t roof_find_below(const struct roof *roof, const struct job *job, struct geometry_point at,
                        double z_m, size_t skip) {
-    (void)roof;
-    (void)job;
-    (void)at;
-    (void)z_m;
-    (void)skip;
-    return ROOF_NONE;
+    (void)roof; /* the plans are enough: a downspout stands outside the roof edge it serves */
+    size_t found = ROOF_NONE;
+    double found_z_m = 0;
+    for (size_t i = 0; i < job->wing_count; i++) {
+        struct roof_plan plan;
+        roof_make_plan(&job->wings[i], &plan);
+        if (i != skip && plan.eave_z_m < z_m && geometry_contains(&plan.outline, at) &&
+            (found == ROOF_NONE || plan.eave_z_m > found_z_m)) {
+            found = i;
+            found_z_m = plan.eave_z_m;
+        }
+    }
+    return found;
 }

@@ -95,7 +95,8 @@ struct roof {
     size_t eave_count;
     struct roof_pour *pours;
     size_t pour_count;
-    double plan_area_m2; /* of the whole roof: equals the sum of eaves and pours (law 2) */
+    double plan_area_m2; /* of the whole roof: equals the sum of eaves, pours and stray (law 2) */
+    double stray_plan_area_m2; /* runs off where there is no eave: 0, or issue ROOF_STRAY */
 };
 
 /* Gives BASE_STOPPED with an issue where the wings do not make a roof (no eave, overlapping eaves

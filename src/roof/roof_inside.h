@@ -53,4 +53,130 @@ struct base_text roof_name_valley(struct roof_build *build, struct base_text own
 
 void roof_find_runs(struct roof_build *build);
 
+/* ---- the plan path ------------------------------------------------------------------------- */
+
+/* An eave edge of a wing and the plane that rises from it. Every place on the plane has a
+ * coordinate s along the edge as walked (0 at its left end) and t inward, level. */
+struct roof_slope {
+    size_t wing;
+    int edge;
+    struct geometry_point origin; /* the edge's left end */
+    struct geometry_point along;  /* unit vectors */
+    struct geometry_point inward;
+    struct geometry_plane plane;
+    double pitch_1;
+    double eave_z_m;
+    int64_t length_tick;
+};
+
+/* A convex part of a slope. */
+struct roof_piece {
+    size_t slope;
+    struct geometry_polygon outline;
+};
+
+struct roof_pieces {
+    struct roof_piece *items;
+    size_t count;
+    size_t room;
+};
+
+struct roof_plan {
+    struct geometry_point corners[JOB_WING_EDGES]; /* counter-clockwise from `corner` */
+    struct geometry_polygon outline;               /* views corners */
+    struct geometry_point reach[JOB_WING_EDGES];   /* the same, run on beyond the wall edges */
+    struct geometry_polygon reach_outline;
+    double eave_z_m;
+};
+
+/* What becomes of the water at the lower end of a strip. */
+enum roof_way {
+    ROOF_WAY_EAVE = 0,
+    ROOF_WAY_ON,     /* straight on, on whatever roof lies beyond */
+    ROOF_WAY_TROUGH, /* along a valley or the foot of a wall */
+    ROOF_WAY_STRAY   /* off the roof where there is no eave */
+};
+
+/* A trapezoid of one slope between two cuts s: everything in it leaves by its lower side. */
+struct roof_cell {
+    size_t slope;
+    struct geometry_polygon outline;
+    double area_m2;
+    double s_m[2];
+    double low_m[2]; /* t of the lower side at s_m[0] and s_m[1] */
+    double high_m[2];
+    enum roof_way way;
+    size_t beyond;     /* slope beyond the lower side; ROOF_NONE = none */
+    size_t part;       /* ROOF_WAY_EAVE: index of its eave part */
+    bool traced;       /* ROOF_WAY_TROUGH: where it ends is known */
+    size_t pours_onto; /* eave; ROOF_NONE = none */
+    double pours_x_m;
+};
+
+/* The stretch of an eave that belongs to one slope. */
+struct roof_part {
+    size_t slope;
+    double s_m[2];
+    size_t eave;
+    double x_m; /* of s_m[0] on the eave */
+};
+
+/* Rain that comes down between two places of an eave: m2 of plan per metre, linear between. */
+struct roof_inflow {
+    size_t eave;
+    double x_m[2];
+    double width_m[2];
+};
+
+struct roof_house {
+    struct roof_build *build;
+    struct roof_plan *plans; /* [job->wing_count] */
+    struct roof_slope *slopes;
+    size_t slope_count;
+    struct roof_pieces seen; /* what one sees from above: no two overlap */
+    struct roof_cell *cells;
+    size_t cell_count;
+    size_t cell_room;
+    struct roof_part *parts;
+    size_t part_count;
+    size_t part_room;
+    struct roof_inflow *inflows;
+    size_t inflow_count;
+    size_t inflow_room;
+    double stray_m2;
+};
+
+void roof_find_wings(struct roof_build *build);
+
+/* roof_wings.c */
+void roof_make_plan(const struct job_wing *wing, struct roof_plan *plan);
+
+/* roof_cover.c: fills house->seen. */
+void roof_find_cover(struct roof_house *house);
+bool roof_add_piece(struct roof_build *build, struct roof_pieces *pieces, size_t slope,
+                    const struct geometry_polygon *outline);
+/* Joins neighbours of one slope whose union is convex. */
+void roof_merge_pieces(struct roof_build *build, struct roof_pieces *pieces);
+
+/* roof_drain.c: cells, and which way each goes. */
+void roof_find_cells(struct roof_house *house);
+struct geometry_point roof_place(const struct roof_slope *slope, double s_m, double t_m);
+double roof_along(const struct roof_slope *slope, struct geometry_point at);
+double roof_up(const struct roof_slope *slope, struct geometry_point at);
+/* The highest slope seen at the point; ROOF_NONE where there is no roof. */
+size_t roof_seen_at(const struct roof_house *house, struct geometry_point at);
+
+/* roof_eaves.c */
+void roof_find_eaves(struct roof_house *house); /* from the cells, before water is sent */
+void roof_fill_eaves(struct roof_house *house); /* knots and catchments, after */
+
+/* roof_route.c: sends every cell's water to eaves and pours. */
+void roof_send_water(struct roof_house *house);
+/* The cell below the middle of this one's lower side; NULL = none. */
+const struct roof_cell *roof_cell_beyond(const struct roof_house *house,
+                                         const struct roof_cell *cell);
+
+/* roof_lines.c */
+void roof_draw_lines(struct roof_house *house);
+
 #endif

@@ -86,7 +86,7 @@ static enum base_status find_rain(struct solve_walk *walk) {
                            ? "table of the rain file, log-log between durations, log in "
                              "years between return periods"
                            : "as the job says",
-                       rain->file.given ? "SRC-30" : "job file");
+                       rain->file.given ? "SRC-47" : "job file");
     base_trace_input(walk->trace, "duration", base_value_number(BASE_UNIT_S, rain->minutes.value));
     base_trace_input(walk->trace, "return period, years",
                      base_value_count((int64_t)rain->years.value));

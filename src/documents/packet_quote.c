@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* The quote: what is offered, on which assumptions, for how much. */
-#include "documents/documents_inside.h"
+#include "documents/packet_inside.h"
 
 static struct base_text money(struct documents_sheet *sheet, int64_t minor) {
     const struct tariff *tariff = &sheet->solution->tariff;
@@ -33,9 +33,18 @@ static const char *per_word(enum tariff_per per) {
 static void sum_row(struct documents_sheet *sheet, struct draw_cell *row, const char *words,
                     int64_t minor) {
     row[0] = documents_cell(base_text_of(words));
-    row[1] = documents_cell((struct base_text){0});
+    row[1] = documents_cell(base_text_of(""));
     row[2] = row[1];
     row[3] = documents_cell(money(sheet, minor));
+}
+
+static void price_row(struct documents_sheet *sheet, const struct money_line *line,
+                      struct draw_cell *row) {
+    row[0] = documents_cell(line->key);
+    row[1] = (struct draw_cell){.label = draw_length_of(quantity(sheet, line))};
+    row[2] = documents_cell(
+        documents_join(sheet, "", money(sheet, line->unit_minor), per_word(line->per)));
+    row[3] = documents_cell(money(sheet, line->amount_minor));
 }
 
 static void price_table(struct documents_sheet *sheet) {
@@ -50,13 +59,7 @@ static void price_table(struct documents_sheet *sheet) {
         return;
     }
     for (size_t i = 0; i < all->count; i++) {
-        const struct money_line *line = &all->lines[i];
-        struct draw_cell *row = &cells[4 * i];
-        row[0] = documents_cell(line->key);
-        row[1] = (struct draw_cell){.label = draw_length_of(quantity(sheet, line))};
-        row[2] = documents_cell(
-            documents_join(sheet, "", money(sheet, line->unit_minor), per_word(line->per)));
-        row[3] = documents_cell(money(sheet, line->amount_minor));
+        price_row(sheet, &all->lines[i], &cells[4 * i]);
     }
     struct draw_cell *row = &cells[4 * all->count];
     if (sums == 4) {
@@ -79,14 +82,14 @@ static void list_severity(struct documents_sheet *sheet, enum base_severity seve
         return;
     }
     documents_heading(sheet, heading);
+    struct units_style style = sheet->solution->shop.style;
     for (size_t i = 0; i < sheet->issues->count; i++) {
         const struct base_issue *issue = &sheet->issues->items[i];
         if (base_issue_severity(issue->code) == severity) {
-            struct units_style style = sheet->solution->shop.style;
             struct base_text sentence = documents_write_issue(sheet->arena, style, issue);
             struct base_text mend = documents_write_mend(sheet->arena, style, issue);
             struct base_text parts[] = {base_text_of("\xe2\x80\x93 "), sentence,
-                                        base_text_of(mend.length > 0 ? ": " : ""), mend,
+                                        base_text_of(mend.length > 0 ? ". To do: " : ""), mend,
                                         base_text_of(".")};
             documents_paragraph(sheet, base_join(sheet->arena, 5, parts), DRAW_REGULAR);
         }
@@ -134,7 +137,7 @@ static void say_terms(struct documents_sheet *sheet) {
     struct base_builder text = {.arena = sheet->arena};
     base_add_string(&text, "This offer holds for ");
     base_add_integer(&text, all->tariff.valid_days);
-    base_add_string(&text, " days.");
+    base_add_string(&text, all->tariff.valid_days == 1 ? " day." : " days.");
     if (all->money.per_foot_minor > 0) {
         base_add_string(&text, " It comes to ");
         base_add_text(&text, money(sheet, all->money.per_foot_minor));
@@ -169,6 +172,9 @@ static void sign(struct documents_sheet *sheet) {
 
 void documents_draw_quote(struct documents_sheet *sheet) {
     documents_new_page(sheet, "Quote");
+    if (sheet->page == NULL) {
+        return;
+    }
     say_to_whom(sheet);
     if (!sheet->solution->safe) {
         documents_paragraph(sheet, base_text_of("NOT SAFE AS DRAWN"), DRAW_BOLD);

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* What the sheets share: the page being filled, top to bottom. */
-#ifndef EAVESMITH_DOCUMENTS_INSIDE_H
-#define EAVESMITH_DOCUMENTS_INSIDE_H
+#ifndef EAVESMITH_PACKET_INSIDE_H
+#define EAVESMITH_PACKET_INSIDE_H
 
 #include "documents/documents.h"
 

@@ -2,7 +2,7 @@
 /* The packet: its pages in order, their heads and feet, running text and tables. */
 #include "documents/documents.h"
 
-#include "documents/documents_inside.h"
+#include "documents/packet_inside.h"
 
 static const struct draw_type TEXT_TYPE = {.size_mm = DOCUMENTS_TEXT_MM};
 
@@ -51,7 +51,8 @@ void documents_heading(struct documents_sheet *sheet, const char *words) {
     sheet->y_mm += 2.2;
 }
 
-void documents_paragraph(struct documents_sheet *sheet, struct base_text text, enum draw_face face) {
+void documents_paragraph(struct documents_sheet *sheet, struct base_text text,
+                         enum draw_face face) {
     if (sheet->page == NULL) {
         return;
     }
@@ -136,11 +137,9 @@ static struct documents_sheet begin(struct base_arena *arena, const struct solut
     struct base_text date[] = {solution->job.date.given ? solution->job.date.text
                                                         : base_text_of("2026-01-01"),
                                base_text_of("T00:00:00Z")};
-    *document = (struct draw_document){.arena = arena,
-                                       .title = base_join(arena, 2, title),
-                                       .created = base_join(arena, 2, date)};
-    return (struct documents_sheet){
-        .arena = arena, .solution = solution, .document = document};
+    *document = (struct draw_document){
+        .arena = arena, .title = base_join(arena, 2, title), .created = base_join(arena, 2, date)};
+    return (struct documents_sheet){.arena = arena, .solution = solution, .document = document};
 }
 
 enum base_status documents_draw_packet(struct base_arena *arena, const struct solution *solution,

@@ -1,8 +1,9 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* Piece list, site sheet and care sheet. */
-#include "documents/documents_inside.h"
+#include "documents/packet_inside.h"
 
-/* ---- pieces ----------------------------------------------------------------------------------------- */
+/* ---- pieces
+ * ----------------------------------------------------------------------------------------- */
 
 static const char *lap_words(const struct pieces_piece *piece) {
     static const char *const words[3][3] = {
@@ -44,27 +45,27 @@ static void piece_row(struct documents_sheet *sheet, const struct pieces_piece *
     row[4] = piece->length_tick > 0 ? documents_length_cell(sheet, piece->length_tick)
                                     : documents_cell(blank);
     row[5] = documents_cell(note_of(sheet, piece));
-    row[6] = documents_cell(piece->mass_kg > 0.0
-                                ? units_write_mass(sheet->arena, sheet->solution->shop.style,
-                                                   piece->mass_kg)
-                                : blank);
+    row[6] = documents_cell(
+        piece->mass_kg > 0.0
+            ? units_write_mass(sheet->arena, sheet->solution->shop.style, piece->mass_kg)
+            : blank);
 }
 
 void documents_draw_pieces(struct documents_sheet *sheet) {
     const struct pieces *pieces = &sheet->solution->pieces;
     documents_new_page(sheet, "Piece list");
-    documents_paragraph(sheet,
-                        base_text_of("Gutter and mitre legs are measured along the back edge, laps "
-                                     "included; downspouts along the axis. Laps lie with the water: "
-                                     "\"inside\" is the end that lies inside the next piece."),
-                        DRAW_REGULAR);
+    documents_paragraph(
+        sheet,
+        base_text_of("Gutter and mitre legs are measured along the back edge, laps "
+                     "included; downspouts along the axis. Laps lie with the water: "
+                     "\"inside\" is the end that lies inside the next piece."),
+        DRAW_REGULAR);
     const struct draw_column columns[PIECE_COLUMNS] = {
         {50.0, DRAW_START, base_text_of("piece")}, {28.0, DRAW_START, base_text_of("kind")},
         {14.0, DRAW_START, base_text_of("size")},  {12.0, DRAW_END, base_text_of("count")},
         {24.0, DRAW_END, base_text_of("length")},  {0.0, DRAW_START, base_text_of("note")},
         {16.0, DRAW_END, base_text_of("weight")}};
-    struct draw_cell *cells =
-        base_take(sheet->arena, pieces->count * PIECE_COLUMNS, sizeof *cells);
+    struct draw_cell *cells = base_take(sheet->arena, pieces->count * PIECE_COLUMNS, sizeof *cells);
     if (cells == NULL) {
         return;
     }
@@ -83,7 +84,8 @@ void documents_draw_pieces(struct documents_sheet *sheet) {
                         DRAW_REGULAR);
 }
 
-/* ---- site --------------------------------------------------------------------------------------------- */
+/* ---- site
+ * --------------------------------------------------------------------------------------------- */
 
 enum { DROP_COLUMNS = 4 };
 
@@ -94,8 +96,9 @@ static void drop_table(struct documents_sheet *sheet, const struct hang_run *run
     struct base_builder text = {.arena = sheet->arena};
     base_add_string(&text, "Stretch the string level, ");
     base_add_text(&text, units_write_length(sheet->arena, style, run->string_tick));
-    base_add_string(&text, " below the roof edge. Drops are measured from the string down to the top "
-                           "fastener hole of each bracket. Lip below the roof edge: ");
+    base_add_string(&text,
+                    " below the roof edge. Drops are measured from the string down to the top "
+                    "fastener hole of each bracket. Lip below the roof edge: ");
     base_add_text(&text, units_write_length(sheet->arena, style, of->lip_high_tick));
     base_add_string(&text, " at the high end, ");
     base_add_text(&text, units_write_length(sheet->arena, style, of->lip_low_tick));
@@ -150,20 +153,34 @@ static void say_downspout(struct documents_sheet *sheet, size_t index) {
 }
 
 static const char *const ORDER_OF_WORK[] = {
-    "1. Check the crate against the piece list. Hold every end cap and mitre to the drawing: left and right are seen from the ground, facing the house.",
-    "2. Stretch the string, mark every bracket by its distance and its drop, fix the brackets into sound wood.",
-    "3. Lay the gutter in the open brackets from the outlet upwards, laps with the water, marks meeting.",
-    "4. Rivet the laps, then solder. Fit outlets' strainers, hang the downspouts, strap them clear of the wall.",
-    "5. Run water from a hose at each high point and watch every joint and outlet before the ladders go down."};
+    "1. Check the crate against the piece list. Hold every end cap and mitre to the drawing: left "
+    "and right are seen from the ground, facing the house.",
+    "2. Stretch the string, mark every bracket by its distance and its drop, fix the brackets into "
+    "sound wood.",
+    "3. Lay the gutter in the open brackets from the outlet upwards, laps with the water, marks "
+    "meeting.",
+    "4. Rivet the laps, then solder. Fit outlets' strainers, hang the downspouts, strap them clear "
+    "of the wall.",
+    "5. Run water from a hose at each high point and watch every joint and outlet before the "
+    "ladders go down."};
 
 static const char *const CAUTIONS[] = {
-    "Ladders and roofs: set ladders at one in four, tied, on firm ground; use a stand-off. Never lean a ladder on the gutter. Work at height only with the fall protection that local rules ask for.",
-    "Power lines: copper lengths are conductors. Keep ten feet (3 m) and more away, and farther where the utility says so.",
-    "Torch and iron: an old cornice holds dust, nests and dry wood. Solder at the bench what can be; at the eave guard the wood, keep water and an extinguisher at hand, and keep a hot-work watch for at least as long as the local rule asks (30 to 60 minutes), then look again.",
-    "Flux and fumes: goggles and gloves, fresh air; wash acid flux off metal and skin, keep it from stone and zinc.",
-    "Lead: paint on old eaves and older solder may hold lead. Where it does, licensed practice and local rules govern; no open flame on lead paint.",
+    "Ladders and roofs: set ladders at one in four, tied, on firm ground; use a stand-off. Never "
+    "lean a ladder on the gutter. Work at height only with the fall protection that local rules "
+    "ask for.",
+    "Power lines: copper lengths are conductors. Keep ten feet (3 m) and more away, and farther "
+    "where the utility says so.",
+    "Torch and iron: an old cornice holds dust, nests and dry wood. Solder at the bench what can "
+    "be; at the eave guard the wood, keep water and an extinguisher at hand, and keep a hot-work "
+    "watch for at least as long as the local rule asks (30 to 60 minutes), then look again.",
+    "Flux and fumes: goggles and gloves, fresh air; wash acid flux off metal and skin, keep it "
+    "from stone and zinc.",
+    "Lead: paint on old eaves and older solder may hold lead. Where it does, licensed practice and "
+    "local rules govern; no open flame on lead paint.",
     "Sharp metal: copper edges cut. Gloves, and hem first.",
-    "Brackets: their loads are not computed in this version. Fix only into sound wood; what is rotten holds nothing. Snow and ice sliding off the roof are more than any gutter bracket carries: snow guards are by others.",
+    "Brackets: their loads are not computed in this version. Fix only into sound wood; what is "
+    "rotten holds nothing. Snow and ice sliding off the roof are more than any gutter bracket "
+    "carries: snow guards are by others.",
     "Local codes and licensed trades come before this sheet wherever they differ."};
 
 static void list_words(struct documents_sheet *sheet, const char *const *words, size_t count) {
@@ -188,15 +205,25 @@ void documents_draw_site(struct documents_sheet *sheet) {
     }
 }
 
-/* ---- care ----------------------------------------------------------------------------------------------- */
+/* ---- care
+ * -----------------------------------------------------------------------------------------------
+ */
 
 static const char *const CARE[] = {
-    "Twice a year, in spring and after the leaves are down: clean by hand or with a wooden scoop, put the strainers back, pour water in at the high points and watch every outlet run. From a safe stand, never from a ladder leant on the gutter.",
-    "Look for green streaks on stone or paint (a slow drip), for a gap at an end cap, for a loose bracket or strap, for bright worn spots where water drips from the roof. Write down the date and keep a photo of each corner.",
-    "Do not paint the copper. Do not hang lights or baskets on it, do not use salt, bleach or ammonia near it, do not chip at ice.",
-    "Do not mend with roof tar, sealant or aluminium tape: call for solder. Nothing of zinc, galvanized steel or aluminium may touch the copper or stand below it in its run-off.",
-    "New copper shows pink and purple blotches and hand marks for weeks, then turns brown; in damp air it may go green after years, in dry places never. No date is promised.",
-    "Roof water is not for drinking, cooking or washing dishes. For the garden let the first of each rain run away."};
+    "Twice a year, in spring and after the leaves are down: clean by hand or with a wooden scoop, "
+    "put the strainers back, pour water in at the high points and watch every outlet run. From a "
+    "safe stand, never from a ladder leant on the gutter.",
+    "Look for green streaks on stone or paint (a slow drip), for a gap at an end cap, for a loose "
+    "bracket or strap, for bright worn spots where water drips from the roof. Write down the date "
+    "and keep a photo of each corner.",
+    "Do not paint the copper. Do not hang lights or baskets on it, do not use salt, bleach or "
+    "ammonia near it, do not chip at ice.",
+    "Do not mend with roof tar, sealant or aluminium tape: call for solder. Nothing of zinc, "
+    "galvanized steel or aluminium may touch the copper or stand below it in its run-off.",
+    "New copper shows pink and purple blotches and hand marks for weeks, then turns brown; in damp "
+    "air it may go green after years, in dry places never. No date is promised.",
+    "Roof water is not for drinking, cooking or washing dishes. For the garden let the first of "
+    "each rain run away."};
 
 void documents_draw_care(struct documents_sheet *sheet) {
     documents_new_page(sheet, "Care of copper gutters");

@@ -1,0 +1,383 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+#include "cli/cli.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+
+#include "documents/documents.h"
+#include "result/result.h"
+#include "tree/tree.h"
+#include "yaml/yaml.h"
+
+struct command {
+    const char *name;
+    const char *usage;
+    const char *help;
+    int words; /* after the name, options not counted */
+    int (*run)(int argc, char **argv);
+};
+
+static void print_text(struct base_text text) {
+    (void)fwrite(text.bytes, 1, text.length, stdout);
+}
+
+static const char *option(int argc, char **argv, const char *name) {
+    for (int i = 0; i < argc; i++) {
+        if (strcmp(argv[i], name) == 0) {
+            return i + 1 < argc ? argv[i + 1] : "";
+        }
+    }
+    return NULL;
+}
+
+/* ---- measure
+ * -------------------------------------------------------------------------------------- */
+
+static const char *const LINE_WORDS[] = {"roof edge", "wall", "wood face"};
+
+static void print_length(struct cli_job *job, const struct measure_length *length) {
+    struct units_style style = job->solution->shop.style;
+    struct units_style other =
+        units_default_style(style.system == UNITS_FT_IN ? UNITS_MM : UNITS_FT_IN);
+    struct base_text own = units_write_length_exact(job->arena, style.system, length->length_tick);
+    struct base_text twin = units_write_length(job->arena, other, length->length_tick);
+    printf("%-20.*s %14.*s  %10.*s  %-10s", (int)length->name.length, length->name.bytes,
+           (int)own.length, own.bytes, (int)twin.length, twin.bytes, LINE_WORDS[length->taped_on]);
+    if (length->doubt_tick > 0) {
+        struct base_text doubt = units_write_length(job->arena, style, length->doubt_tick);
+        printf("  +- %.*s", (int)doubt.length, doubt.bytes);
+    }
+    puts(length->guess ? "  guess" : "");
+}
+
+static int run_measure(int argc, char **argv) {
+    (void)argc;
+    struct cli_job job;
+    int code = cli_load(&job, argv[0], NULL);
+    cli_say_issues(&job);
+    if (code == CLI_FINE || code == CLI_UNSAFE) {
+        const struct measure *measure = &job.solution->measure;
+        for (size_t i = 0; i < measure->count; i++) {
+            print_length(&job, &measure->lengths[i]);
+        }
+        if (measure->is_ring) {
+            struct units_style style = job.solution->shop.style;
+            int64_t miss_tick = units_tick_of_m(measure->misclosure_m);
+            struct base_text miss = units_write_length(job.arena, style, miss_tick);
+            printf("the walk round the house misses its start by %.*s\n", (int)miss.length,
+                   miss.bytes);
+        }
+        if (measure->count == 0) {
+            puts("nothing was measured: an order by pieces");
+        }
+    }
+    base_free_arena(job.arena);
+    return code;
+}
+
+/* ---- solve, tree
+ * ------------------------------------------------------------------------------------ */
+
+static int run_solve(int argc, char **argv) {
+    struct cli_job job;
+    int code = cli_load(&job, argv[0], NULL);
+    cli_say_issues(&job);
+    if (code == CLI_FINE || code == CLI_UNSAFE) {
+        bool json = option(argc, argv, "--json") != NULL;
+        print_text(json ? result_write(job.arena, job.solution, &job.issues, NULL)
+                        : documents_write_summary(job.arena, job.solution, &job.issues));
+    }
+    base_free_arena(job.arena);
+    return code;
+}
+
+static void write_node(struct tree_writer *writer, const struct tree_node *node) {
+    switch (node->kind) {
+    case TREE_NULL:
+        tree_write_raw(writer, node->key, base_text_of("null"));
+        break;
+    case TREE_SCALAR:
+        tree_write_text(writer, node->key, node->text);
+        break;
+    case TREE_LIST:
+        tree_open_list(writer, node->key);
+        break;
+    case TREE_MAP:
+        tree_open_map(writer, node->key);
+        break;
+    }
+    /* the tree is at most TREE_DEPTH_MAX deep */
+    for (const struct tree_node *child = node->first; child != NULL; child = child->next) {
+        write_node(writer, child); /* NOLINT(misc-no-recursion) */
+    }
+    if (node->kind == TREE_LIST) {
+        tree_close_list(writer);
+    } else if (node->kind == TREE_MAP) {
+        tree_close_map(writer);
+    }
+}
+
+static int run_tree(int argc, char **argv) {
+    (void)argc;
+    struct cli_job job = {.arena = base_make_arena(0)};
+    if (job.arena == NULL) {
+        return CLI_NO_MEMORY;
+    }
+    job.issues.arena = job.arena;
+    job.names[0] = argv[0];
+    job.solution = base_take(job.arena, 1, sizeof *job.solution);
+    int code = CLI_BAD_INPUT;
+    if (job.solution != NULL && cli_read_file(job.arena, argv[0], &job.texts[0])) {
+        const struct tree_node *root = NULL;
+        if (yaml_read_tree(job.arena, &job.issues, BASE_DOCUMENT_JOB, job.texts[0], &root) ==
+            BASE_OK) {
+            struct tree_writer writer = tree_make_writer(job.arena);
+            write_node(&writer, root);
+            print_text(base_built(&writer.out));
+            code = CLI_FINE;
+        } else {
+            cli_say_issues(&job);
+        }
+    }
+    base_free_arena(job.arena);
+    return code;
+}
+
+/* ---- why
+ * -------------------------------------------------------------------------------------------- */
+
+static void print_note(struct cli_job *job, const struct base_note *note) {
+    printf("    %s   [%s]\n", note->formula, note->source);
+    for (int i = 0; i < note->input_count; i++) {
+        struct base_text value =
+            units_write_value(job->arena, job->solution->shop.style, note->inputs[i].value);
+        printf("      %s: %.*s\n", note->inputs[i].name, (int)value.length, value.bytes);
+    }
+    if (note->rule != NULL) {
+        printf("      decided: %s\n", note->rule);
+    }
+}
+
+static void print_leaf(struct cli_job *job, const struct base_trace *trace,
+                       const struct result_leaf *leaf) {
+    struct base_text value = units_write_value(job->arena, job->solution->shop.style, leaf->value);
+    printf("%.*s = %.*s\n", (int)leaf->path.length, leaf->path.bytes, (int)value.length,
+           value.bytes);
+    printf("    %s\n", result_field_note(leaf->field));
+    for (size_t i = 0; i < trace->count; i++) {
+        if (base_text_equal(trace->notes[i].path, leaf->path)) {
+            print_note(job, &trace->notes[i]);
+        }
+    }
+}
+
+/* A path names a leaf, or everything below it. */
+static bool path_holds(struct base_text path, const char *asked) {
+    size_t length = strlen(asked);
+    return base_text_starts(path, asked) && (path.length == length || path.bytes[length] == '/');
+}
+
+static int run_why(int argc, char **argv) {
+    (void)argc;
+    struct cli_job job;
+    struct base_trace trace = {0};
+    int code = cli_load(&job, argv[0], &trace);
+    if (code != CLI_FINE && code != CLI_UNSAFE) {
+        cli_say_issues(&job);
+        base_free_arena(job.arena);
+        return code;
+    }
+    struct result_leaves leaves = {0};
+    (void)result_write(job.arena, job.solution, &job.issues, &leaves);
+    size_t found = 0;
+    size_t nearest = 0;
+    size_t nearest_distance = SIZE_MAX;
+    for (size_t i = 0; i < leaves.count; i++) {
+        if (path_holds(leaves.items[i].path, argv[1])) {
+            print_leaf(&job, &trace, &leaves.items[i]);
+            found++;
+        }
+        size_t distance = base_text_distance(leaves.items[i].path, base_text_of(argv[1]));
+        if (distance < nearest_distance) {
+            nearest_distance = distance;
+            nearest = i;
+        }
+    }
+    if (found == 0 && leaves.count > 0) {
+        fprintf(stderr, "eavesmith: the result has no %s\n    the nearest path is %.*s\n", argv[1],
+                (int)leaves.items[nearest].path.length, leaves.items[nearest].path.bytes);
+    }
+    base_free_arena(job.arena);
+    return found == 0 ? CLI_BAD_INPUT : CLI_FINE;
+}
+
+/* ---- packet
+ * ------------------------------------------------------------------------------------------ */
+
+static bool write_papers(struct cli_job *job, const char *folder) {
+    struct draw_document packet = {0};
+    struct draw_document plan = {0};
+    struct base_text pdf = {0};
+    if (documents_draw_packet(job->arena, job->solution, &job->issues, &packet) != BASE_OK ||
+        draw_paint_pdf(job->arena, &packet, &pdf) != BASE_OK) {
+        fputs("eavesmith: the packet could not be drawn: is the font Carlito installed?\n", stderr);
+        return false;
+    }
+    bool good = cli_write_file(job->arena, folder, "packet.pdf", pdf);
+    if (job->solution->has_house &&
+        documents_draw_plan(job->arena, job->solution, &plan) == BASE_OK) {
+        good =
+            cli_write_file(job->arena, folder, "plan.svg", draw_paint_svg(job->arena, &plan, 0)) &&
+            good;
+    }
+    struct base_text csv = documents_write_pieces_csv(job->arena, job->solution);
+    struct base_text result = result_write(job->arena, job->solution, &job->issues, NULL);
+    good = cli_write_file(job->arena, folder, "pieces.csv", csv) && good;
+    return cli_write_file(job->arena, folder, "result.json", result) && good;
+}
+
+static int run_packet(int argc, char **argv) {
+    const char *folder = option(argc, argv, "-o");
+    if (folder == NULL || folder[0] == '\0') {
+        fputs("eavesmith packet: say where it goes: -o FOLDER\n", stderr);
+        return CLI_BAD_INPUT;
+    }
+    struct cli_job job;
+    int code = cli_load(&job, argv[0], NULL);
+    cli_say_issues(&job);
+    if (code == CLI_UNSAFE) {
+        fputs(
+            "eavesmith: not safe as drawn: no packet is made until the findings above are mended\n",
+            stderr);
+    }
+    if (code == CLI_FINE) {
+        if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
+            fprintf(stderr, "eavesmith: cannot make %s: %s\n", folder, strerror(errno));
+            code = CLI_BAD_INPUT;
+        } else if (write_papers(&job, folder)) {
+            printf("%s/packet.pdf\n%s/pieces.csv\n%s/result.json\n", folder, folder, folder);
+            if (job.solution->has_house) {
+                printf("%s/plan.svg\n", folder);
+            }
+        } else {
+            code = CLI_BAD_INPUT;
+        }
+    }
+    base_free_arena(job.arena);
+    return code;
+}
+
+/* ---- fields
+ * ------------------------------------------------------------------------------------------ */
+
+static int run_fields(int argc, char **argv) {
+    (void)argc;
+    (void)argv;
+    struct base_arena *arena = base_make_arena(0);
+    if (arena == NULL) {
+        return CLI_NO_MEMORY;
+    }
+    print_text(result_write_fields(arena));
+    base_free_arena(arena);
+    return CLI_FINE;
+}
+
+static const struct command COMMANDS[] = {
+    {"measure", "measure JOB",
+     "Reads the job, says every length in both systems, its line and its doubt, and whether they "
+     "close.\n"
+     "  eavesmith measure porch.yaml\n",
+     1, run_measure},
+    {"solve", "solve JOB [--json]",
+     "Works everything out: sizes, falls, outlets, brackets, joints, pieces, price.\n"
+     "  eavesmith solve porch.yaml\n  eavesmith solve porch.yaml --json > result.json\n",
+     1, run_solve},
+    {"why", "why JOB PATH",
+     "Says why a number is what it is. PATH is a path of result.json, or the start of one.\n"
+     "  eavesmith why porch.yaml runs/porch/size\n",
+     2, run_why},
+    {"packet", "packet JOB -o FOLDER",
+     "Makes packet.pdf, pieces.csv, result.json and plan.svg in FOLDER.\n"
+     "  eavesmith packet porch.yaml -o porch-packet\n",
+     1, run_packet},
+    {"tree", "tree JOB",
+     "Prints the job file (or a price list) as JSON, as the page hands it to the heart.\n"
+     "  eavesmith tree porch.yaml\n",
+     1, run_tree},
+    {"fields", "fields",
+     "Prints every field of result.json with its unit and meaning.\n  eavesmith fields\n", 0,
+     run_fields},
+};
+
+enum { COMMAND_COUNT = sizeof COMMANDS / sizeof COMMANDS[0] };
+
+static void print_help(FILE *out) {
+    fputs("eavesmith: half-round copper gutters from measurements to the packet\n\n", out);
+    for (int i = 0; i < COMMAND_COUNT; i++) {
+        fprintf(out, "  eavesmith %s\n", COMMANDS[i].usage);
+    }
+    fputs("\nexit 0 fine, 1 not safe as drawn, 2 bad input. eavesmith COMMAND --help says more.\n",
+          out);
+}
+
+static int count_words(int argc, char **argv) {
+    int words = 0;
+    for (int i = 0; i < argc; i++) {
+        if (strcmp(argv[i], "-o") == 0) {
+            i++;
+        } else {
+            words += argv[i][0] != '-';
+        }
+    }
+    return words;
+}
+
+/* Only the options a command has; a stray one is named. */
+static const char *stray_option(const struct command *command, int argc, char **argv) {
+    for (int i = 0; i < argc; i++) {
+        if (argv[i][0] == '-' && strstr(command->usage, argv[i]) == NULL) {
+            return argv[i];
+        }
+    }
+    return NULL;
+}
+
+static int run_command(const struct command *command, int argc, char **argv) {
+    if (option(argc, argv, "--help") != NULL) {
+        printf("usage: eavesmith %s\n\n%s", command->usage, command->help);
+        return CLI_FINE;
+    }
+    const char *stray = stray_option(command, argc, argv);
+    if (stray != NULL) {
+        fprintf(stderr, "eavesmith %s: no option %s\nusage: eavesmith %s\n", command->name, stray,
+                command->usage);
+        return CLI_BAD_INPUT;
+    }
+    if (count_words(argc, argv) != command->words || (command->words > 0 && argv[0][0] == '-')) {
+        fprintf(stderr, "usage: eavesmith %s\n", command->usage);
+        return CLI_BAD_INPUT;
+    }
+    int code = command->run(argc, argv);
+    if (fflush(stdout) != 0 || ferror(stdout)) {
+        fputs("eavesmith: the answer could not be written\n", stderr);
+        return CLI_BAD_INPUT;
+    }
+    return code;
+}
+
+int cli_run(int argc, char **argv) {
+    if (argc < 2 || strcmp(argv[1], "--help") == 0) {
+        print_help(argc < 2 ? stderr : stdout);
+        return argc < 2 ? CLI_BAD_INPUT : CLI_FINE;
+    }
+    for (int i = 0; i < COMMAND_COUNT; i++) {
+        if (strcmp(argv[1], COMMANDS[i].name) == 0) {
+            return run_command(&COMMANDS[i], argc - 2, argv + 2);
+        }
+    }
+    fprintf(stderr, "eavesmith: no command %s\n\n", argv[1]);
+    print_help(stderr);
+    return CLI_BAD_INPUT;
+}

@@ -1,0 +1,309 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* The plan: roof from above, eaves, outlets, high points and where the water runs. */
+#include <math.h>
+
+#include "documents/packet_inside.h"
+
+struct view {
+    struct documents_sheet *sheet;
+    struct draw_boxes boxes;
+    struct draw_box bounds;
+    double scale_1;
+    struct geometry_point low;
+    double left_mm;
+    double bottom_mm;
+};
+
+static struct draw_point on_paper(const struct view *view, struct geometry_point at) {
+    double mm = 1000.0 / view->scale_1;
+    return (struct draw_point){view->left_mm + (at.x_m - view->low.x_m) * mm,
+                               view->bottom_mm - (at.y_m - view->low.y_m) * mm};
+}
+
+/* Unit vector along an eave, and inwards from it (to the left of the walk). */
+static struct geometry_point along(const struct roof_eave *eave) {
+    double length_m = fmax(geometry_distance(eave->from, eave->to), 1e-9);
+    return geometry_scale(geometry_subtract(eave->to, eave->from), 1.0 / length_m);
+}
+
+static struct geometry_point inward(const struct roof_eave *eave) {
+    struct geometry_point u = along(eave);
+    return (struct geometry_point){-u.y_m, u.x_m};
+}
+
+static struct geometry_point place(const struct roof_eave *eave, double x_m, double in_m) {
+    return geometry_add(geometry_add(eave->from, geometry_scale(along(eave), x_m)),
+                        geometry_scale(inward(eave), in_m));
+}
+
+static void stretch(struct geometry_point *low, struct geometry_point *high,
+                    struct geometry_point at) {
+    low->x_m = fmin(low->x_m, at.x_m);
+    low->y_m = fmin(low->y_m, at.y_m);
+    high->x_m = fmax(high->x_m, at.x_m);
+    high->y_m = fmax(high->y_m, at.y_m);
+}
+
+static void find_bounds(const struct roof *roof, struct geometry_point *low,
+                        struct geometry_point *high) {
+    *low = (struct geometry_point){1e9, 1e9};
+    *high = (struct geometry_point){-1e9, -1e9};
+    for (size_t i = 0; i < roof->eave_count; i++) {
+        const struct roof_eave *eave = &roof->eaves[i];
+        for (size_t k = 0; k < eave->knot_count; k++) {
+            stretch(low, high, place(eave, eave->knots[k].x_m, 0.0));
+            stretch(low, high, place(eave, eave->knots[k].x_m, eave->knots[k].width_m));
+        }
+    }
+    for (size_t i = 0; i < roof->face_count; i++) {
+        for (size_t k = 0; k < roof->faces[i].outline.count; k++) {
+            stretch(low, high, roof->faces[i].outline.points[k]);
+        }
+    }
+}
+
+/* The largest usual scale at which the house fits its place on the page. */
+static double choose_scale(const struct documents_sheet *sheet, struct geometry_point size_m,
+                           double width_mm, double height_mm) {
+    static const double inches[] = {24, 32, 48, 64, 96, 128, 192, 384, 768};
+    static const double metric[] = {20, 25, 50, 75, 100, 200, 250, 500, 1000};
+    const double *scales = sheet->solution->job.system == UNITS_MM ? metric : inches;
+    for (size_t i = 0; i < sizeof inches / sizeof inches[0]; i++) {
+        if (size_m.x_m * 1000.0 / scales[i] <= width_mm &&
+            size_m.y_m * 1000.0 / scales[i] <= height_mm) {
+            return scales[i];
+        }
+    }
+    return 2000.0;
+}
+
+/* Water runs down the hatching: lines square to the eave. */
+static void draw_area(struct view *view, const struct geometry_polygon *area,
+                      struct geometry_point down) {
+    struct draw_point *points = base_take(view->sheet->arena, area->count, sizeof *points);
+    if (points == NULL || area->count < 3) {
+        return;
+    }
+    for (size_t i = 0; i < area->count; i++) {
+        points[i] = on_paper(view, area->points[i]);
+    }
+    struct draw_look look = {.width_mm = 0.1,
+                             .ink = DRAW_LIGHT,
+                             .hatched = true,
+                             .hatch_rad = atan2(down.y_m, down.x_m),
+                             .hatch_gap_mm = 3.0};
+    draw_add_polygon(view->sheet->document, view->sheet->page, points, area->count, look);
+}
+
+static void draw_roof(struct view *view) {
+    const struct roof *roof = &view->sheet->solution->roof;
+    for (size_t i = 0; i < roof->face_count; i++) {
+        struct geometry_plane plane = roof->faces[i].plane;
+        draw_area(view, &roof->faces[i].outline, (struct geometry_point){plane.a_1, plane.b_1});
+    }
+    for (size_t i = 0; roof->face_count == 0 && i < roof->eave_count; i++) {
+        const struct roof_eave *eave = &roof->eaves[i];
+        double end_m = units_m_of_tick(eave->length_tick);
+        double deep_m = eave->knot_count > 0 ? eave->knots[0].width_m : 0.0;
+        struct geometry_point corners[4] = {place(eave, 0.0, 0.0), place(eave, end_m, 0.0),
+                                            place(eave, end_m, deep_m), place(eave, 0.0, deep_m)};
+        draw_area(view, &(struct geometry_polygon){corners, 4}, inward(eave));
+    }
+}
+
+static const struct {
+    const char *word;
+    enum draw_stroke stroke;
+    double width_mm;
+} LINE_LOOKS[] = {{"eave with gutter", DRAW_SOLID, 0.8},
+                  {"ridge", DRAW_SOLID, 0.35},
+                  {"hip", DRAW_DASHED, 0.3},
+                  {"valley", DRAW_CENTRE, 0.35},
+                  {"gable", DRAW_SOLID, 0.15},
+                  {"wall", DRAW_DOTTED, 0.35}};
+
+static void draw_lines(struct view *view, bool used[6]) {
+    const struct roof *roof = &view->sheet->solution->roof;
+    for (size_t i = 0; i < roof->line_count; i++) {
+        const struct roof_line *line = &roof->lines[i];
+        used[line->kind] = true;
+        draw_add_line(view->sheet->document, view->sheet->page, on_paper(view, line->from),
+                      on_paper(view, line->to), LINE_LOOKS[line->kind].width_mm,
+                      LINE_LOOKS[line->kind].stroke, DRAW_BLACK);
+    }
+    for (size_t i = 0; i < roof->eave_count; i++) {
+        const struct roof_eave *eave = &roof->eaves[i];
+        used[ROOF_LINE_EAVE] = true;
+        draw_add_line(view->sheet->document, view->sheet->page, on_paper(view, eave->from),
+                      on_paper(view, eave->to), LINE_LOOKS[ROOF_LINE_EAVE].width_mm, DRAW_SOLID,
+                      DRAW_BLACK);
+        draw_take_line(&view->boxes, on_paper(view, eave->from), on_paper(view, eave->to));
+    }
+}
+
+static void call_out(struct view *view, struct geometry_point at, struct base_text text,
+                     enum draw_face face) {
+    struct draw_callout callout = {.at = on_paper(view, at),
+                                   .clear_mm = 2.0,
+                                   .bounds = view->bounds,
+                                   .label = draw_label_of(text),
+                                   .type = {.size_mm = 3.2, .face = face}};
+    (void)draw_add_callout(view->sheet->document, view->sheet->page, &view->boxes, &callout);
+}
+
+static void draw_outlets(struct view *view) {
+    const struct solution *all = view->sheet->solution;
+    for (size_t i = 0; i < all->layout.outlet_count; i++) {
+        const struct layout_run *run = &all->layout.runs[all->layout.outlets[i].run];
+        const struct roof_eave *eave = &all->roof.eaves[run->eave];
+        double x_m = units_m_of_tick(all->layout.outlets[i].x_tick - run->shift_tick);
+        struct draw_point at = on_paper(view, place(eave, x_m, -0.05));
+        draw_add_circle(view->sheet->document, view->sheet->page, at, 1.3,
+                        (struct draw_look){.width_mm = 0.4, .filled = true, .fill = DRAW_WHITE});
+        draw_take_box(&view->boxes, (struct draw_box){at.x_mm - 1.5, at.y_mm - 1.5, at.x_mm + 1.5,
+                                                      at.y_mm + 1.5});
+    }
+}
+
+/* Fall: an arrow along each reach, just outside the eave, from still end to outlet. */
+static void draw_fall(struct view *view, const struct layout_reach *reach) {
+    const struct solution *all = view->sheet->solution;
+    const struct layout_outlet *outlet = &all->layout.outlets[reach->outlet];
+    const struct layout_run *run = &all->layout.runs[outlet->run];
+    const struct roof_eave *eave = &all->roof.eaves[run->eave];
+    double tip_m = units_m_of_tick(outlet->x_tick - run->shift_tick);
+    double room_m = reach->towards_right ? tip_m : units_m_of_tick(eave->length_tick) - tip_m;
+    double shaft_m = fmin(room_m * 0.5, 8.0 * view->scale_1 / 1000.0);
+    double clear_m = 2.2 * view->scale_1 / 1000.0;
+    double back_1 = reach->towards_right ? -1.0 : 1.0;
+    double out_m = -3.0 * view->scale_1 / 1000.0;
+    if (shaft_m < clear_m) {
+        return;
+    }
+    double head_m = 1.2 * view->scale_1 / 1000.0;
+    double start_m = tip_m + back_1 * clear_m;
+    struct geometry_point tip = place(eave, start_m, out_m);
+    struct geometry_point tail = place(eave, start_m + back_1 * shaft_m, out_m);
+    struct geometry_point barbs[2] = {place(eave, start_m + back_1 * head_m, out_m + head_m / 2),
+                                      place(eave, start_m + back_1 * head_m, out_m - head_m / 2)};
+    struct draw_document *document = view->sheet->document;
+    draw_add_line(document, view->sheet->page, on_paper(view, tail), on_paper(view, tip), 0.25,
+                  DRAW_SOLID, DRAW_BLACK);
+    for (int i = 0; i < 2; i++) {
+        draw_add_line(document, view->sheet->page, on_paper(view, barbs[i]), on_paper(view, tip),
+                      0.25, DRAW_SOLID, DRAW_BLACK);
+    }
+    draw_take_line(&view->boxes, on_paper(view, tail), on_paper(view, tip));
+}
+
+static void label_eaves(struct view *view) {
+    const struct solution *all = view->sheet->solution;
+    struct units_style style = all->shop.style;
+    for (size_t i = 0; i < all->layout.run_count; i++) {
+        const struct roof_eave *eave = &all->roof.eaves[all->layout.runs[i].eave];
+        struct base_text parts[] = {
+            eave->name, base_text_of(", "),
+            units_write_length(view->sheet->arena, style, eave->length_tick), base_text_of(", "),
+            units_write_area(view->sheet->arena, style, eave->plan_area_m2)};
+        double middle_m = units_m_of_tick(eave->length_tick) / 2;
+        call_out(view, place(eave, middle_m, 0.0), base_join(view->sheet->arena, 5, parts),
+                 DRAW_BOLD);
+    }
+    for (size_t i = 0; i < all->layout.outlet_count; i++) {
+        const struct layout_run *run = &all->layout.runs[all->layout.outlets[i].run];
+        const struct roof_eave *eave = &all->roof.eaves[run->eave];
+        double x_m = units_m_of_tick(all->layout.outlets[i].x_tick - run->shift_tick);
+        call_out(view, place(eave, x_m, -0.05), all->layout.outlets[i].name, DRAW_REGULAR);
+    }
+    for (size_t i = 0; i < all->layout.high_point_count; i++) {
+        const struct layout_run *run = &all->layout.runs[all->layout.high_points[i].run];
+        const struct roof_eave *eave = &all->roof.eaves[run->eave];
+        double x_m = units_m_of_tick(all->layout.high_points[i].x_tick - run->shift_tick);
+        call_out(view, place(eave, x_m, 0.0), base_text_of("high point"), DRAW_ITALIC);
+    }
+}
+
+/* What each kind of line means, by a sample and its word. */
+static void draw_key(struct view *view, const bool used[6]) {
+    struct documents_sheet *sheet = view->sheet;
+    double x_mm = DOCUMENTS_MARGIN_MM;
+    double y_mm = sheet->y_mm;
+    for (int kind = 0; kind < 6; kind++) {
+        if (!used[kind]) {
+            continue;
+        }
+        struct base_text word = base_text_of(LINE_LOOKS[kind].word);
+        draw_add_line(sheet->document, sheet->page, (struct draw_point){x_mm, y_mm - 1.0},
+                      (struct draw_point){x_mm + 12.0, y_mm - 1.0}, LINE_LOOKS[kind].width_mm,
+                      LINE_LOOKS[kind].stroke, DRAW_BLACK);
+        draw_add_text(sheet->document, sheet->page, (struct draw_point){x_mm + 14.0, y_mm}, word,
+                      3.2, DRAW_REGULAR, DRAW_START, DRAW_BLACK);
+        x_mm += 20.0 + draw_text_width(word, 3.2, DRAW_REGULAR);
+    }
+    sheet->y_mm += 5.0;
+    documents_paragraph(
+        sheet,
+        base_text_of("Areas are plan areas that drain straight to the eave; the "
+                     "hatching runs down the slope; circles are outlets, arrows show "
+                     "which way a gutter falls."),
+        DRAW_REGULAR);
+}
+
+static void list_pours(struct documents_sheet *sheet) {
+    const struct roof *roof = &sheet->solution->roof;
+    struct units_style style = sheet->solution->shop.style;
+    for (size_t i = 0; i < roof->pour_count; i++) {
+        struct base_text parts[] = {
+            roof->pours[i].from,
+            base_text_of(" pours the water of "),
+            units_write_area(sheet->arena, style, roof->pours[i].plan_area_m2),
+            base_text_of(" into "),
+            roof->pours[i].onto,
+            base_text_of(".")};
+        documents_paragraph(sheet, base_join(sheet->arena, 6, parts), DRAW_REGULAR);
+    }
+    documents_paragraph(sheet,
+                        documents_join(sheet, "Whole roof, in plan: ",
+                                       units_write_area(sheet->arena, style, roof->plan_area_m2),
+                                       "."),
+                        DRAW_REGULAR);
+}
+
+void documents_draw_plan_page(struct documents_sheet *sheet) {
+    documents_new_page(sheet, "Plan");
+    if (sheet->page == NULL) {
+        return;
+    }
+    struct geometry_point low;
+    struct geometry_point high;
+    find_bounds(&sheet->solution->roof, &low, &high);
+    double width_mm = documents_width(sheet) - 50.0; /* labels stand at both sides */
+    double height_mm = 120.0;
+    struct view view = {.sheet = sheet, .boxes = {.arena = sheet->arena}, .low = low};
+    struct geometry_point size = geometry_subtract(high, low);
+    view.scale_1 = choose_scale(sheet, size, width_mm, height_mm);
+    double drawn_mm = size.x_m * 1000.0 / view.scale_1;
+    double tall_mm = size.y_m * 1000.0 / view.scale_1;
+    view.left_mm = sheet->page->width_mm / 2 - drawn_mm / 2;
+    view.bottom_mm = sheet->y_mm + 16.0 + tall_mm;
+    view.bounds =
+        (struct draw_box){DOCUMENTS_MARGIN_MM, sheet->y_mm,
+                          sheet->page->width_mm - DOCUMENTS_MARGIN_MM, view.bottom_mm + 22.0};
+    bool used[6] = {false};
+    draw_roof(&view);
+    draw_lines(&view, used);
+    draw_outlets(&view);
+    for (size_t i = 0; i < sheet->solution->layout.reach_count; i++) {
+        draw_fall(&view, &sheet->solution->layout.reaches[i]);
+    }
+    label_eaves(&view);
+    sheet->y_mm = view.bottom_mm + 34.0;
+    struct draw_box bar = draw_add_scale_bar(
+        sheet->document, sheet->page,
+        (struct draw_scale_bar){.at = {DOCUMENTS_MARGIN_MM, sheet->y_mm},
+                                .scale_1 = view.scale_1,
+                                .metric = sheet->solution->job.system == UNITS_MM});
+    sheet->y_mm = bar.bottom_mm + 8.0;
+    draw_key(&view, used);
+    list_pours(sheet);
+}

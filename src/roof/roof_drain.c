@@ -1,0 +1,205 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* Strips: each slope is cut up and down at every corner that touches it, so that all the water of
+ * one strip's part leaves by one straight lower side, and on one way. */
+#include "numeric/numeric.h"
+#include "roof/roof_inside.h"
+
+#include <math.h>
+
+struct geometry_point roof_place(const struct roof_slope *slope, double s_m, double t_m) {
+    return geometry_add(slope->origin, geometry_add(geometry_scale(slope->along, s_m),
+                                                    geometry_scale(slope->inward, t_m)));
+}
+
+double roof_along(const struct roof_slope *slope, struct geometry_point at) {
+    return geometry_dot(slope->along, geometry_subtract(at, slope->origin));
+}
+
+double roof_up(const struct roof_slope *slope, struct geometry_point at) {
+    return geometry_dot(slope->inward, geometry_subtract(at, slope->origin));
+}
+
+size_t roof_seen_at(const struct roof_house *house, struct geometry_point at) {
+    size_t highest = ROOF_NONE;
+    double z_m = 0;
+    for (size_t i = 0; i < house->seen.count; i++) {
+        const struct roof_piece *piece = &house->seen.items[i];
+        if (!geometry_contains(&piece->outline, at)) {
+            continue;
+        }
+        double here_m = geometry_height(house->slopes[piece->slope].plane, at);
+        if (highest == ROOF_NONE || here_m > z_m) {
+            highest = piece->slope;
+            z_m = here_m;
+        }
+    }
+    return highest;
+}
+
+/* ---- cuts ----------------------------------------------------------------------------------- */
+
+struct cuts {
+    double *items;
+    size_t count;
+    size_t room;
+};
+
+static void add_cut(struct roof_build *build, struct cuts *cuts, double s_m) {
+    double *items = base_grow(build->arena, cuts->items, &cuts->room, cuts->count, sizeof *items);
+    if (items == NULL) {
+        build->failed = true;
+        return;
+    }
+    cuts->items = items;
+    items[cuts->count++] = s_m;
+}
+
+/* A slope is cut at the corners of its own pieces and at the corners of others that touch them. */
+static void list_cuts(struct roof_house *house, size_t slope, struct cuts *cuts) {
+    const struct roof_slope *own = &house->slopes[slope];
+    for (size_t i = 0; i < house->seen.count && !house->build->failed; i++) {
+        const struct roof_piece *piece = &house->seen.items[i];
+        if (piece->slope != slope) {
+            continue;
+        }
+        for (size_t k = 0; k < house->seen.count; k++) {
+            const struct geometry_polygon *other = &house->seen.items[k].outline;
+            for (size_t n = 0; n < other->count; n++) {
+                if (k == i || geometry_contains(&piece->outline, other->points[n])) {
+                    add_cut(house->build, cuts, roof_along(own, other->points[n]));
+                }
+            }
+        }
+    }
+    if (cuts->count == 0) {
+        return;
+    }
+    numeric_sort(cuts->items, cuts->count);
+    size_t kept = 1;
+    for (size_t i = 1; i < cuts->count; i++) {
+        if (cuts->items[i] - cuts->items[kept - 1] > GEOMETRY_EVENT_M) {
+            cuts->items[kept++] = cuts->items[i];
+        }
+    }
+    cuts->count = kept;
+}
+
+/* ---- cells ---------------------------------------------------------------------------------- */
+
+static void span_at(const struct roof_slope *slope, const struct geometry_polygon *outline,
+                    double s_m, double *low_m, double *high_m) {
+    *low_m = (double)INFINITY;
+    *high_m = -(double)INFINITY;
+    for (size_t i = 0; i < outline->count; i++) {
+        if (fabs(roof_along(slope, outline->points[i]) - s_m) <= ROOF_NEAR_M) {
+            double t_m = roof_up(slope, outline->points[i]);
+            *low_m = fmin(*low_m, t_m);
+            *high_m = fmax(*high_m, t_m);
+        }
+    }
+}
+
+static void add_cell(struct roof_house *house, size_t slope, const double s_m[2],
+                     const struct geometry_polygon *outline) {
+    struct roof_build *build = house->build;
+    struct roof_cell cell = {.slope = slope,
+                             .outline = *outline,
+                             .area_m2 = geometry_area(outline),
+                             .s_m = {s_m[0], s_m[1]},
+                             .beyond = ROOF_NONE,
+                             .part = ROOF_NONE,
+                             .pours_onto = ROOF_NONE};
+    for (int end = 0; end < 2; end++) {
+        span_at(&house->slopes[slope], outline, s_m[end], &cell.low_m[end], &cell.high_m[end]);
+    }
+    if (isinf(cell.low_m[0]) && isinf(cell.low_m[1])) {
+        return; /* narrower than one event */
+    }
+    for (int end = 0; end < 2; end++) {
+        if (isinf(cell.low_m[end])) {
+            cell.low_m[end] = cell.low_m[1 - end];
+            cell.high_m[end] = cell.high_m[1 - end];
+        }
+    }
+    struct roof_cell *cells =
+        base_grow(build->arena, house->cells, &house->cell_room, house->cell_count, sizeof *cells);
+    if (cells == NULL) {
+        build->failed = true;
+        return;
+    }
+    house->cells = cells;
+    cells[house->cell_count++] = cell;
+}
+
+static bool clip_strip(struct roof_house *house, const struct roof_slope *slope,
+                       const struct geometry_polygon *outline, const double s_m[2],
+                       struct geometry_polygon *strip) {
+    struct geometry_point u = slope->along;
+    double from_origin_m = geometry_dot(u, slope->origin);
+    struct geometry_polygon half;
+    return geometry_clip(house->build->arena, outline,
+                         (struct geometry_plane){u.x_m, u.y_m, -from_origin_m - s_m[0]}, &half) &&
+           geometry_clip(house->build->arena, &half,
+                         (struct geometry_plane){-u.x_m, -u.y_m, from_origin_m + s_m[1]}, strip);
+}
+
+static void cut_piece(struct roof_house *house, const struct roof_piece *piece,
+                      const struct cuts *cuts) {
+    const struct roof_slope *slope = &house->slopes[piece->slope];
+    for (size_t i = 0; i + 1 < cuts->count && !house->build->failed; i++) {
+        struct geometry_polygon strip;
+        if (!clip_strip(house, slope, &piece->outline, &cuts->items[i], &strip)) {
+            house->build->failed = true;
+            return;
+        }
+        if (strip.count > 0) {
+            add_cell(house, piece->slope, &cuts->items[i], &strip);
+        }
+    }
+}
+
+/* ---- which way ------------------------------------------------------------------------------ */
+
+static void choose_way(struct roof_house *house, struct roof_cell *cell) {
+    const struct roof_slope *slope = &house->slopes[cell->slope];
+    struct geometry_point a = roof_place(slope, cell->s_m[0], cell->low_m[0]);
+    struct geometry_point b = roof_place(slope, cell->s_m[1], cell->low_m[1]);
+    struct geometry_point middle = geometry_scale(geometry_add(a, b), 0.5);
+    struct geometry_point along = geometry_subtract(b, a);
+    double length_m = hypot(along.x_m, along.y_m);
+    /* The house side of the lower side is to its left: outward is to the right. */
+    struct geometry_point out = {along.y_m / length_m, -along.x_m / length_m};
+    size_t beyond = roof_seen_at(house, geometry_add(middle, geometry_scale(out, ROOF_PROBE_M)));
+    double z_m = geometry_height(slope->plane, middle);
+    bool at_eave = fabs(cell->low_m[0]) <= ROOF_NEAR_M && fabs(cell->low_m[1]) <= ROOF_NEAR_M;
+    cell->beyond = beyond;
+    if (beyond == ROOF_NONE) {
+        cell->way = at_eave ? ROOF_WAY_EAVE : ROOF_WAY_STRAY;
+        return;
+    }
+    const struct roof_slope *next = &house->slopes[beyond];
+    double step_m = geometry_height(next->plane, middle) - z_m;
+    bool falls_away = geometry_dot(next->inward, out) < -ROOF_EVEN_1;
+    if (fabs(step_m) < ROOF_LEVEL_M && falls_away) {
+        cell->way = ROOF_WAY_ON; /* one roof goes over into the other */
+    } else if (at_eave) {
+        cell->way = ROOF_WAY_EAVE;
+    } else {
+        cell->way = step_m < -ROOF_LEVEL_M ? ROOF_WAY_ON : ROOF_WAY_TROUGH;
+    }
+}
+
+void roof_find_cells(struct roof_house *house) {
+    for (size_t slope = 0; slope < house->slope_count && !house->build->failed; slope++) {
+        struct cuts cuts = {0};
+        list_cuts(house, slope, &cuts);
+        for (size_t i = 0; i < house->seen.count && !house->build->failed; i++) {
+            if (house->seen.items[i].slope == slope) {
+                cut_piece(house, &house->seen.items[i], &cuts);
+            }
+        }
+    }
+    for (size_t i = 0; i < house->cell_count && !house->build->failed; i++) {
+        choose_way(house, &house->cells[i]);
+    }
+}

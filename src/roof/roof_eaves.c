@@ -1,0 +1,438 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* Eaves of wings: where an edge's strips reach it, how its ends stand, what comes down along it. */
+#include "numeric/numeric.h"
+#include "roof/roof_inside.h"
+#include "units/units.h"
+
+#include <math.h>
+
+#define ROOF_PI 3.14159265358979323846
+
+/* ---- the stretches of an edge that are eaves --------------------------------------------------
+ */
+
+static struct roof_part *add_part(struct roof_house *house) {
+    struct roof_part *parts = base_grow(house->build->arena, house->parts, &house->part_room,
+                                        house->part_count, sizeof *parts);
+    if (parts == NULL) {
+        house->build->failed = true;
+        return NULL;
+    }
+    house->parts = parts;
+    return &parts[house->part_count++];
+}
+
+/* Joins the strips of one slope that reach its edge side by side. Cells of a slope stand in the
+ * order of its pieces, so the leftmost that is not yet in a part is looked for each time. */
+static void list_parts(struct roof_house *house, size_t slope) {
+    for (;;) {
+        struct roof_part *part = NULL;
+        for (;;) {
+            struct roof_cell *next = NULL;
+            for (size_t i = 0; i < house->cell_count; i++) {
+                struct roof_cell *cell = &house->cells[i];
+                if (cell->slope == slope && cell->way == ROOF_WAY_EAVE && cell->part == ROOF_NONE &&
+                    (next == NULL || cell->s_m[0] < next->s_m[0])) {
+                    next = cell;
+                }
+            }
+            if (next == NULL || (part != NULL && next->s_m[0] - part->s_m[1] > ROOF_NEAR_M)) {
+                break;
+            }
+            if (part == NULL) {
+                part = add_part(house);
+                if (part == NULL) {
+                    return;
+                }
+                *part = (struct roof_part){.slope = slope, .s_m = {next->s_m[0], next->s_m[1]}};
+            }
+            part->s_m[1] = fmax(part->s_m[1], next->s_m[1]);
+            next->part = house->part_count - 1;
+        }
+        if (part == NULL) {
+            return;
+        }
+    }
+}
+
+/* Ends of the edge are exact; other places are rounded once. */
+static int64_t find_tick(const struct roof_slope *slope, double s_m) {
+    if (fabs(s_m) <= ROOF_NEAR_M) {
+        return 0;
+    }
+    if (fabs(s_m - units_m_of_tick(slope->length_tick)) <= ROOF_NEAR_M) {
+        return slope->length_tick;
+    }
+    return units_tick_of_m(s_m);
+}
+
+/* "hall.3", or "hall.3b" for the second of several stretches. */
+static struct base_text name_eave(struct roof_build *build, const struct roof_slope *slope,
+                                  size_t nth, size_t of) {
+    struct base_builder name = {.arena = build->arena};
+    base_add_text(&name, build->job->wings[slope->wing].name);
+    base_add_char(&name, '.');
+    base_add_integer(&name, slope->edge + 1);
+    if (of > 1 && nth < 26) {
+        base_add_char(&name, (char)('a' + (int)nth));
+    } else if (of > 1) {
+        base_add_char(&name, 'z');
+        base_add_integer(&name, (int64_t)nth);
+    }
+    return base_built(&name);
+}
+
+static void make_eave(struct roof_house *house, size_t part_index, size_t nth, size_t of) {
+    struct roof_build *build = house->build;
+    struct roof_part *part = &house->parts[part_index];
+    const struct roof_slope *slope = &house->slopes[part->slope];
+    const struct job_wing *wing = &build->job->wings[slope->wing];
+    struct roof_eave *eave = roof_add_eave(build);
+    if (eave == NULL) {
+        return;
+    }
+    part->eave = build->roof->eave_count - 1;
+    part->x_m = 0;
+    int64_t from_tick = find_tick(slope, part->s_m[0]);
+    *eave = (struct roof_eave){.name = name_eave(build, slope, nth, of),
+                               .wing = slope->wing,
+                               .edge = slope->edge,
+                               .run = ROOF_NONE,
+                               .from = roof_place(slope, part->s_m[0], 0),
+                               .to = roof_place(slope, part->s_m[1], 0),
+                               .length_tick = find_tick(slope, part->s_m[1]) - from_tick,
+                               .tail_shift_tick = from_tick,
+                               .pitch_1 = slope->pitch_1,
+                               .eave_height_m = slope->eave_z_m,
+                               .has_height = wing->eave_height.given,
+                               .has_overhang = wing->overhang.given,
+                               .next = ROOF_NONE,
+                               .previous = ROOF_NONE};
+    eave->overhang_m = wing->overhang.given ? units_m_of_tick(wing->overhang.tick) : 0;
+    eave->section = roof_choose_section(build->job, wing->has_section, &wing->section);
+}
+
+/* ---- eaves in one line ------------------------------------------------------------------------
+ */
+
+static struct geometry_point heading(const struct roof_eave *eave) {
+    struct geometry_point along = geometry_subtract(eave->to, eave->from);
+    return geometry_scale(along, 1 / hypot(along.x_m, along.y_m));
+}
+
+static bool meets(const struct roof_eave *one, const struct roof_eave *next) {
+    return geometry_distance(one->to, next->from) <= ROOF_PROBE_M &&
+           fabs(one->eave_height_m - next->eave_height_m) <= ROOF_LEVEL_M;
+}
+
+static bool runs_on(const struct roof_eave *one, const struct roof_eave *next) {
+    struct geometry_point u = heading(one);
+    struct geometry_point v = heading(next);
+    return meets(one, next) && fabs(geometry_cross(u, v)) < 1e-6 && geometry_dot(u, v) > 0;
+}
+
+static void drop_eave(struct roof_house *house, size_t gone) {
+    struct roof *roof = house->build->roof;
+    for (size_t i = gone; i + 1 < roof->eave_count; i++) {
+        roof->eaves[i] = roof->eaves[i + 1];
+    }
+    roof->eave_count--;
+    for (size_t i = 0; i < house->part_count; i++) {
+        if (house->parts[i].eave > gone) {
+            house->parts[i].eave--;
+        }
+    }
+}
+
+/* The second eave runs on from the first: they become one, by the first's name. */
+static void append_eave(struct roof_house *house, size_t first, size_t second) {
+    struct roof_build *build = house->build;
+    struct roof_eave *one = &build->roof->eaves[first];
+    const struct roof_eave *two = &build->roof->eaves[second];
+    double shift_m = units_m_of_tick(one->length_tick);
+    base_add_issue(build->issues, (struct base_issue){.code = BASE_ISSUE_ROOF_EAVE_MERGED,
+                                                      .mark = build->job->wings[two->wing].mark,
+                                                      .object = one->name,
+                                                      .other = base_value_text(two->name)});
+    for (size_t i = 0; i < house->part_count; i++) {
+        if (house->parts[i].eave == second) {
+            house->parts[i].eave = first;
+            house->parts[i].x_m += shift_m;
+        }
+    }
+    one->to = two->to;
+    one->length_tick += two->length_tick;
+    one->pitch_1 = fmax(one->pitch_1, two->pitch_1);
+    drop_eave(house, second);
+}
+
+static void merge_eaves(struct roof_house *house, size_t first) {
+    struct roof *roof = house->build->roof;
+    bool merged = true;
+    while (merged) {
+        merged = false;
+        for (size_t i = first; i < roof->eave_count && !merged; i++) {
+            for (size_t k = first; k < roof->eave_count && !merged; k++) {
+                if (i != k && runs_on(&roof->eaves[i], &roof->eaves[k])) {
+                    append_eave(house, i, k);
+                    merged = true;
+                }
+            }
+        }
+    }
+}
+
+/* ---- ends -------------------------------------------------------------------------------------
+ */
+
+static void join_corner(struct roof_eave *eaves, size_t here, size_t after) {
+    double turn_rad = atan2(geometry_cross(heading(&eaves[here]), heading(&eaves[after])),
+                            geometry_dot(heading(&eaves[here]), heading(&eaves[after])));
+    struct job_run_end end = {.kind = turn_rad > 0 ? JOB_END_OUTSIDE : JOB_END_INSIDE,
+                              .corner_rad = ROOF_PI - fabs(turn_rad)};
+    end.mark = eaves[here].to_end.mark;
+    eaves[here].to_end = end;
+    end.mark = eaves[after].from_end.mark;
+    eaves[after].from_end = end;
+    eaves[here].next = after;
+    eaves[after].previous = here;
+}
+
+static void join_corners(struct roof_build *build, size_t first) {
+    struct roof *roof = build->roof;
+    for (size_t i = first; i < roof->eave_count; i++) {
+        for (size_t k = first; k < roof->eave_count; k++) {
+            struct roof_eave *one = &roof->eaves[i];
+            struct roof_eave *two = &roof->eaves[k];
+            if (i != k && one->next == ROOF_NONE && two->previous == ROOF_NONE && meets(one, two)) {
+                join_corner(roof->eaves, i, k);
+            }
+        }
+    }
+}
+
+/* Something stands in the way of the gutter just beyond the end: a roof or wall above it. */
+static bool is_walled(const struct roof_house *house, const struct roof_eave *eave, bool at_to) {
+    struct geometry_point u = heading(eave);
+    struct geometry_point at = at_to ? eave->to : eave->from;
+    struct geometry_point beyond =
+        geometry_add(at, geometry_scale(u, at_to ? ROOF_PROBE_M : -ROOF_PROBE_M));
+    struct geometry_point out = {u.y_m, -u.x_m};
+    for (int side = -1; side <= 1; side++) {
+        struct geometry_point probe =
+            geometry_add(beyond, geometry_scale(out, side * ROOF_PROBE_M / 4));
+        size_t slope = roof_seen_at(house, probe);
+        if (slope != ROOF_NONE && geometry_height(house->slopes[slope].plane, probe) >
+                                      eave->eave_height_m + ROOF_LEVEL_M / 100) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The wing's next edge round this end was said to be a wall, and the eave reaches it. */
+static bool ends_at_wall_edge(const struct roof_house *house, const struct roof_eave *eave,
+                              bool at_to) {
+    const struct job_wing *wing = &house->build->job->wings[eave->wing];
+    int beside = (eave->edge + (at_to ? 1 : JOB_WING_EDGES - 1)) % JOB_WING_EDGES;
+    int corner = (eave->edge + (at_to ? 1 : 0)) % JOB_WING_EDGES;
+    struct geometry_point end = at_to ? eave->to : eave->from;
+    return wing->edges[beside] == JOB_EDGE_WALL &&
+           geometry_distance(end, house->plans[eave->wing].corners[corner]) <= ROOF_NEAR_M;
+}
+
+static void choose_ends(struct roof_house *house, struct roof_eave *eave) {
+    struct base_mark mark = house->build->job->wings[eave->wing].mark;
+    for (int at_to = 0; at_to < 2; at_to++) {
+        struct job_run_end *end = at_to ? &eave->to_end : &eave->from_end;
+        if ((at_to ? eave->next : eave->previous) == ROOF_NONE) {
+            bool walled =
+                is_walled(house, eave, at_to != 0) || ends_at_wall_edge(house, eave, at_to != 0);
+            end->kind = walled ? JOB_END_WALL : JOB_END_CAP;
+            end->corner_rad = ROOF_PI / 2;
+        }
+        end->mark = mark;
+    }
+}
+
+/* An eave with a higher roof close in front of it: often a wall edge that was called an eave. */
+static void check_against(struct roof_house *house) {
+    size_t said = ROOF_NONE;
+    for (size_t i = 0; i < house->cell_count; i++) {
+        const struct roof_cell *cell = &house->cells[i];
+        if (cell->way != ROOF_WAY_EAVE || cell->beyond == ROOF_NONE) {
+            continue;
+        }
+        const struct roof_slope *slope = &house->slopes[cell->slope];
+        struct geometry_point middle = roof_place(slope, 0.5 * (cell->s_m[0] + cell->s_m[1]), 0);
+        size_t eave = house->parts[cell->part].eave;
+        double beyond_m = geometry_height(house->slopes[cell->beyond].plane, middle);
+        if (eave != said && beyond_m > slope->eave_z_m - ROOF_LEVEL_M) {
+            said = eave;
+            roof_say(house->build, BASE_ISSUE_ROOF_EAVE_AGAINST,
+                     house->build->job->wings[slope->wing].mark,
+                     house->build->roof->eaves[eave].name, (struct base_value){0});
+        }
+    }
+}
+
+void roof_find_eaves(struct roof_house *house) {
+    struct roof *roof = house->build->roof;
+    size_t first = roof->eave_count;
+    for (size_t slope = 0; slope < house->slope_count && !house->build->failed; slope++) {
+        size_t before = house->part_count;
+        list_parts(house, slope);
+        for (size_t i = before; i < house->part_count && !house->build->failed; i++) {
+            make_eave(house, i, i - before, house->part_count - before);
+        }
+    }
+    if (house->build->failed) {
+        return;
+    }
+    merge_eaves(house, first);
+    join_corners(house->build, first);
+    for (size_t i = first; i < roof->eave_count; i++) {
+        choose_ends(house, &roof->eaves[i]);
+    }
+    check_against(house);
+}
+
+/* ---- what comes down ----------------------------------------------------------------------------
+ */
+
+/* All the places where the inflow of one eave changes, sorted; its two ends are among them. */
+static size_t list_places(const struct roof_house *house, size_t eave, double *places) {
+    double length_m = units_m_of_tick(house->build->roof->eaves[eave].length_tick);
+    size_t count = 0;
+    places[count++] = 0;
+    places[count++] = length_m;
+    for (size_t i = 0; i < house->inflow_count; i++) {
+        if (house->inflows[i].eave == eave) {
+            places[count++] = house->inflows[i].x_m[0];
+            places[count++] = house->inflows[i].x_m[1];
+        }
+    }
+    numeric_sort(places, count);
+    size_t kept = 1;
+    for (size_t i = 1; i < count; i++) {
+        if (places[i] - places[kept - 1] > GEOMETRY_EVENT_M) {
+            places[kept++] = places[i];
+        }
+    }
+    return kept;
+}
+
+static double width_at(const struct roof_inflow *inflow, double x_m) {
+    double share = (x_m - inflow->x_m[0]) / (inflow->x_m[1] - inflow->x_m[0]);
+    share = share < 0 ? 0 : share > 1 ? 1 : share;
+    return inflow->width_m[0] + share * (inflow->width_m[1] - inflow->width_m[0]);
+}
+
+/* Sums what comes down between two neighbouring places. */
+static void sum_widths(const struct roof_house *house, size_t eave, double from_m, double to_m,
+                       double width_m[2]) {
+    double middle_m = 0.5 * (from_m + to_m);
+    width_m[0] = 0;
+    width_m[1] = 0;
+    for (size_t i = 0; i < house->inflow_count; i++) {
+        const struct roof_inflow *inflow = &house->inflows[i];
+        if (inflow->eave == eave && inflow->x_m[0] < middle_m && middle_m < inflow->x_m[1]) {
+            width_m[0] += width_at(inflow, from_m);
+            width_m[1] += width_at(inflow, to_m);
+        }
+    }
+}
+
+/* Leaves the middle of three knots out when it stands on the line between the others. */
+static void add_knot(struct roof_eave *eave, double x_m, double width_m) {
+    struct roof_knot *knots = eave->knots;
+    size_t count = eave->knot_count;
+    width_m = fmax(width_m, 0);
+    if (count > 0 && x_m - knots[count - 1].x_m <= GEOMETRY_EVENT_M &&
+        fabs(width_m - knots[count - 1].width_m) <= GEOMETRY_EVENT_M) {
+        return;
+    }
+    if (count > 1 && knots[count - 1].x_m - knots[count - 2].x_m > GEOMETRY_EVENT_M &&
+        x_m - knots[count - 1].x_m > GEOMETRY_EVENT_M) {
+        double share = (knots[count - 1].x_m - knots[count - 2].x_m) / (x_m - knots[count - 2].x_m);
+        double on_line_m = knots[count - 2].width_m + share * (width_m - knots[count - 2].width_m);
+        if (fabs(on_line_m - knots[count - 1].width_m) <= GEOMETRY_EVENT_M / 10) {
+            eave->knot_count--;
+        }
+    }
+    eave->knots[eave->knot_count++] = (struct roof_knot){x_m, width_m};
+}
+
+static void fill_knots(struct roof_house *house, size_t index, double *places) {
+    struct roof_eave *eave = &house->build->roof->eaves[index];
+    size_t count = list_places(house, index, places);
+    eave->knots = base_take(house->build->arena, 2 * count, sizeof *eave->knots);
+    if (eave->knots == NULL) {
+        house->build->failed = true;
+        return;
+    }
+    places[count - 1] = units_m_of_tick(eave->length_tick); /* the end itself, not a neighbour */
+    for (size_t i = 0; i + 1 < count; i++) {
+        double width_m[2];
+        sum_widths(house, index, places[i], places[i + 1], width_m);
+        add_knot(eave, places[i], width_m[0]);
+        add_knot(eave, places[i + 1], width_m[1]);
+    }
+    for (size_t i = 0; i + 1 < eave->knot_count; i++) {
+        eave->plan_area_m2 += 0.5 * (eave->knots[i].width_m + eave->knots[i + 1].width_m) *
+                              (eave->knots[i + 1].x_m - eave->knots[i].x_m);
+    }
+}
+
+static size_t find_receiver(const struct roof_house *house, const struct roof_cell *cell) {
+    for (int guard = 0; guard < 64; guard++) {
+        if (cell->way == ROOF_WAY_EAVE) {
+            return house->parts[cell->part].eave;
+        }
+        if (cell->way != ROOF_WAY_ON) {
+            return ROOF_NONE;
+        }
+        const struct roof_cell *next = roof_cell_beyond(house, cell);
+        if (next == NULL) {
+            return ROOF_NONE;
+        }
+        cell = next;
+    }
+    return ROOF_NONE;
+}
+
+static void fill_catchment(struct roof_house *house, size_t index) {
+    struct roof_build *build = house->build;
+    struct roof_eave *eave = &build->roof->eaves[index];
+    struct roof_pieces pieces = {0};
+    for (size_t i = 0; i < house->cell_count && !build->failed; i++) {
+        if (find_receiver(house, &house->cells[i]) == index) {
+            roof_add_piece(build, &pieces, house->cells[i].slope, &house->cells[i].outline);
+        }
+    }
+    roof_merge_pieces(build, &pieces);
+    eave->catchment = base_take(build->arena, pieces.count, sizeof *eave->catchment);
+    if (eave->catchment == NULL) {
+        build->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < pieces.count; i++) {
+        eave->catchment[i] = pieces.items[i].outline;
+    }
+    eave->catchment_count = pieces.count;
+}
+
+void roof_fill_eaves(struct roof_house *house) {
+    struct roof *roof = house->build->roof;
+    double *places = base_take(house->build->arena, 2 * house->inflow_count + 2, sizeof *places);
+    if (places == NULL) {
+        house->build->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < roof->eave_count && !house->build->failed; i++) {
+        if (roof->eaves[i].wing != ROOF_NONE) {
+            fill_knots(house, i, places);
+            fill_catchment(house, i);
+        }
+    }
+}

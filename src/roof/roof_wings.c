@@ -1,0 +1,235 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* The plan path: wings to plans and slopes, and the order of the work. */
+#include "roof/roof_inside.h"
+#include "units/units.h"
+
+#include <math.h>
+
+#define ROOF_QUARTER_RAD 1.57079632679489661923
+enum { ROOF_WINGS_MAX = 32 };
+
+static bool has_pitch(const struct job_wing *wing, int edge) {
+    return wing->edge_pitch[edge].given || wing->pitch.given;
+}
+
+static double find_pitch(const struct job_wing *wing, int edge) {
+    return wing->edge_pitch[edge].given ? wing->edge_pitch[edge].value : wing->pitch.value;
+}
+
+static void check_wing(struct roof_build *build, const struct job_wing *wing) {
+    int eaves = 0;
+    const char *missing = NULL;
+    if (!wing->width.given || wing->width.tick <= 0 || !wing->depth.given ||
+        wing->depth.tick <= 0) {
+        missing = "size";
+    }
+    for (int edge = 0; edge < JOB_WING_EDGES; edge++) {
+        if (wing->edges[edge] != JOB_EDGE_EAVE) {
+            continue;
+        }
+        eaves++;
+        if (!has_pitch(wing, edge)) {
+            missing = "pitch";
+        } else if (!(find_pitch(wing, edge) > 0)) {
+            roof_say(build, BASE_ISSUE_ROOF_WING_FLAT, wing->mark, wing->name,
+                     base_value_count(edge + 1));
+        }
+    }
+    if (missing != NULL) {
+        roof_say(build, BASE_ISSUE_ROOF_WING_INCOMPLETE, wing->mark, wing->name,
+                 base_value_string(missing));
+    }
+    if (eaves == 0) {
+        roof_say(build, BASE_ISSUE_ROOF_WING_NO_EAVE, wing->mark, wing->name,
+                 (struct base_value){0});
+    }
+}
+
+/* Which roof stands higher decides where every valley runs: heights are all said or none. */
+static void check_heights(struct roof_build *build) {
+    const struct job *job = build->job;
+    size_t given = 0;
+    for (size_t i = 0; i < job->wing_count; i++) {
+        given += job->wings[i].eave_height.given;
+    }
+    if (given == job->wing_count || job->wing_count == 1) {
+        return;
+    }
+    for (size_t i = 0; i < job->wing_count; i++) {
+        const struct job_wing *wing = &job->wings[i];
+        if (given > 0 && !wing->eave_height.given) {
+            roof_say(build, BASE_ISSUE_ROOF_HEIGHT_MISSING, wing->mark, wing->name,
+                     (struct base_value){0});
+        }
+    }
+    if (given == 0) {
+        roof_say(build, BASE_ISSUE_ROOF_HEIGHTS_ONE, job->wings[0].mark, job->wings[0].name,
+                 base_value_count((int64_t)job->wing_count));
+    }
+}
+
+static struct geometry_point turn_point(struct geometry_point at, double turn_rad) {
+    double quarters_1 = turn_rad / ROOF_QUARTER_RAD;
+    double whole_1 = round(quarters_1);
+    double cosine = cos(turn_rad);
+    double sine = sin(turn_rad);
+    if (fabs(quarters_1 - whole_1) < 1e-12) { /* a quarter turn keeps ticks whole */
+        int quarter = (int)fmod(fmod(whole_1, 4) + 4, 4);
+        static const double COSINES[] = {1, 0, -1, 0};
+        static const double SINES[] = {0, 1, 0, -1};
+        cosine = COSINES[quarter];
+        sine = SINES[quarter];
+    }
+    return (struct geometry_point){cosine * at.x_m - sine * at.y_m,
+                                   sine * at.x_m + cosine * at.y_m};
+}
+
+void roof_make_plan(const struct job_wing *wing, struct roof_plan *plan) {
+    double width_m = units_m_of_tick(wing->width.tick);
+    double depth_m = units_m_of_tick(wing->depth.tick);
+    struct geometry_point corner = {units_m_of_tick(wing->corner_x_tick),
+                                    units_m_of_tick(wing->corner_y_tick)};
+    struct geometry_point square[] = {{0, 0}, {width_m, 0}, {width_m, depth_m}, {0, depth_m}};
+    for (int i = 0; i < JOB_WING_EDGES; i++) {
+        plan->corners[i] = geometry_add(corner, turn_point(square[i], wing->turn_rad));
+    }
+    plan->outline = (struct geometry_polygon){plan->corners, JOB_WING_EDGES};
+    plan->eave_z_m = wing->eave_height.given ? units_m_of_tick(wing->eave_height.tick) : 0;
+}
+
+/* The plan run on beyond each wall edge, far enough to leave every other wing behind. */
+static void make_reach(const struct job_wing *wing, double far_m, struct roof_plan *plan) {
+    double width_m = units_m_of_tick(wing->width.tick);
+    double depth_m = units_m_of_tick(wing->depth.tick);
+    double west_m = wing->edges[3] == JOB_EDGE_WALL ? -far_m : 0;
+    double east_m = width_m + (wing->edges[1] == JOB_EDGE_WALL ? far_m : 0);
+    double south_m = wing->edges[0] == JOB_EDGE_WALL ? -far_m : 0;
+    double north_m = depth_m + (wing->edges[2] == JOB_EDGE_WALL ? far_m : 0);
+    struct geometry_point corner = plan->corners[0];
+    struct geometry_point square[] = {
+        {west_m, south_m}, {east_m, south_m}, {east_m, north_m}, {west_m, north_m}};
+    for (int i = 0; i < JOB_WING_EDGES; i++) {
+        plan->reach[i] = geometry_add(corner, turn_point(square[i], wing->turn_rad));
+    }
+    plan->reach_outline = (struct geometry_polygon){plan->reach, JOB_WING_EDGES};
+}
+
+static void make_slope(const struct job_wing *wing, const struct roof_plan *plan, int edge,
+                       struct roof_slope *slope) {
+    static const struct geometry_point ALONG[] = {{1, 0}, {0, 1}, {-1, 0}, {0, -1}};
+    slope->edge = edge;
+    slope->origin = plan->corners[edge];
+    slope->along = turn_point(ALONG[edge], wing->turn_rad);
+    slope->inward = (struct geometry_point){-slope->along.y_m, slope->along.x_m};
+    slope->pitch_1 = find_pitch(wing, edge);
+    slope->eave_z_m = plan->eave_z_m;
+    slope->length_tick = edge % 2 == 0 ? wing->width.tick : wing->depth.tick;
+    slope->plane.a_1 = slope->pitch_1 * slope->inward.x_m;
+    slope->plane.b_1 = slope->pitch_1 * slope->inward.y_m;
+    slope->plane.c_m =
+        slope->eave_z_m - slope->pitch_1 * geometry_dot(slope->inward, slope->origin);
+}
+
+/* Every corner of every wing lies within this of every other. */
+static double find_extent(const struct roof_house *house) {
+    double extent_m = 1;
+    struct geometry_point first = house->plans[0].corners[0];
+    for (size_t i = 0; i < house->build->job->wing_count; i++) {
+        for (int k = 0; k < JOB_WING_EDGES; k++) {
+            extent_m = fmax(extent_m, geometry_distance(first, house->plans[i].corners[k]));
+        }
+    }
+    return 2 * extent_m;
+}
+
+static bool make_slopes(struct roof_house *house) {
+    struct roof_build *build = house->build;
+    const struct job *job = build->job;
+    house->plans = base_take(build->arena, job->wing_count, sizeof *house->plans);
+    house->slopes =
+        base_take(build->arena, job->wing_count * JOB_WING_EDGES, sizeof *house->slopes);
+    if (house->plans == NULL || house->slopes == NULL) {
+        build->failed = true;
+        return false;
+    }
+    for (size_t i = 0; i < job->wing_count; i++) {
+        roof_make_plan(&job->wings[i], &house->plans[i]);
+    }
+    double extent_m = find_extent(house);
+    for (size_t i = 0; i < job->wing_count; i++) {
+        make_reach(&job->wings[i], extent_m, &house->plans[i]);
+        for (int edge = 0; edge < JOB_WING_EDGES; edge++) {
+            if (job->wings[i].edges[edge] == JOB_EDGE_EAVE) {
+                struct roof_slope *slope = &house->slopes[house->slope_count++];
+                slope->wing = i;
+                make_slope(&job->wings[i], &house->plans[i], edge, slope);
+            }
+        }
+    }
+    return true;
+}
+
+static void list_faces(struct roof_house *house) {
+    for (size_t i = 0; i < house->seen.count; i++) {
+        const struct roof_piece *piece = &house->seen.items[i];
+        const struct roof_slope *slope = &house->slopes[piece->slope];
+        struct roof_face *face = roof_add_face(house->build);
+        if (face == NULL) {
+            return;
+        }
+        *face = (struct roof_face){slope->wing, slope->edge, slope->plane, piece->outline,
+                                   geometry_area(&piece->outline)};
+        house->build->roof->plan_area_m2 += face->plan_area_m2;
+    }
+}
+
+static void check_hidden(struct roof_house *house) {
+    const struct job *job = house->build->job;
+    for (size_t i = 0; i < job->wing_count; i++) {
+        bool seen = false;
+        for (size_t k = 0; k < house->seen.count && !seen; k++) {
+            seen = house->slopes[house->seen.items[k].slope].wing == i;
+        }
+        if (!seen) {
+            roof_say(house->build, BASE_ISSUE_ROOF_WING_HIDDEN, job->wings[i].mark,
+                     job->wings[i].name, (struct base_value){0});
+        }
+    }
+}
+
+static void say_stray(struct roof_house *house) {
+    house->build->roof->stray_plan_area_m2 = house->stray_m2;
+    if (house->stray_m2 > GEOMETRY_EVENT_M) {
+        const struct job_wing *wing = &house->build->job->wings[0];
+        roof_say(house->build, BASE_ISSUE_ROOF_STRAY, wing->mark, wing->name,
+                 base_value_number(BASE_UNIT_M2, house->stray_m2));
+    }
+}
+
+void roof_find_wings(struct roof_build *build) {
+    const struct job *job = build->job;
+    if (job->wing_count == 0) {
+        return;
+    }
+    if (job->wing_count > ROOF_WINGS_MAX) {
+        roof_say(build, BASE_ISSUE_ROOF_TOO_MANY_WINGS, job->wings[ROOF_WINGS_MAX].mark,
+                 job->wings[ROOF_WINGS_MAX].name, base_value_count(ROOF_WINGS_MAX));
+        return;
+    }
+    for (size_t i = 0; i < job->wing_count; i++) {
+        check_wing(build, &job->wings[i]);
+    }
+    check_heights(build);
+    if (roof_is_stopped(build)) {
+        return;
+    }
+    struct roof_house house = {.build = build};
+    static void (*const STEPS[])(struct roof_house *) = {
+        roof_find_cover, list_faces,      check_hidden,    roof_find_cells, roof_find_eaves,
+        roof_send_water, roof_fill_eaves, roof_draw_lines, say_stray};
+    bool going = make_slopes(&house);
+    for (size_t i = 0; going && i < sizeof STEPS / sizeof STEPS[0]; i++) {
+        STEPS[i](&house);
+        going = !build->failed && !base_arena_failed(build->arena);
+    }
+}

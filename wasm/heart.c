@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * The heart for a page or Node: three texts in, result.json out. One arena lives between
+ * heart_buffer and the next solve; an answer stays good until the buffer after it is asked for.
+ */
+#include "base/base.h"
+#include "result/result.h"
+#include "solve/solve.h"
+#include "tree/tree.h"
+
+/* One call at a time: the module has one memory and no threads. */
+static struct base_arena *arena;
+static bool answered;
+
+struct heart_answer {
+    const char *bytes;
+    uint32_t length;
+    uint32_t status; /* 0 safe, 1 not safe as drawn, 2 bad input, 3 no memory */
+};
+
+void *heart_buffer(uint32_t bytes);
+/* many because wasm passes plain numbers */
+const struct heart_answer *heart_solve(const char *job, uint32_t job_length, const char *prices,
+                                       uint32_t prices_length, const char *rain,
+                                       uint32_t rain_length);
+
+void *heart_buffer(uint32_t bytes) {
+    if (answered) {
+        base_free_arena(arena);
+        arena = NULL;
+        answered = false;
+    }
+    if (arena == NULL) {
+        arena = base_make_arena(0);
+    }
+    return arena == NULL ? NULL : base_take(arena, bytes == 0 ? 1 : bytes, 1);
+}
+
+/* Stop issues as JSON: code, line and column of each. */
+static struct base_text write_stops(const struct base_issues *issues) {
+    struct tree_writer writer = tree_make_writer(arena);
+    tree_open_list(&writer, (struct base_text){0});
+    for (size_t i = 0; i < issues->count; i++) {
+        const struct base_issue *issue = &issues->items[i];
+        struct base_value line = base_value_count(issue->mark.line);
+        struct base_value column = base_value_count(issue->mark.column);
+        tree_open_map(&writer, (struct base_text){0});
+        tree_write_text(&writer, base_text_of("code"), base_text_of(base_issue_name(issue->code)));
+        tree_write_raw(&writer, base_text_of("line"), units_write_quantum(arena, line));
+        tree_write_raw(&writer, base_text_of("column"), units_write_quantum(arena, column));
+        tree_close_map(&writer);
+    }
+    tree_close_list(&writer);
+    return base_built(&writer.out);
+}
+
+static enum base_status walk(const struct base_text texts[3], struct base_issues *issues,
+                             struct solution *solution) {
+    struct solve_input input = {.rain = texts[2]};
+    input.job = tree_read_json(arena, issues, BASE_DOCUMENT_JOB, texts[0]);
+    if (texts[1].length > 0) {
+        input.prices = tree_read_json(arena, issues, BASE_DOCUMENT_PRICES, texts[1]);
+    }
+    if (base_has_stop(issues)) {
+        return BASE_STOPPED;
+    }
+    return solve_job(arena, issues, NULL, &input, solution);
+}
+
+/* many because wasm passes plain numbers */
+const struct heart_answer *heart_solve(const char *job, uint32_t job_length, const char *prices,
+                                       uint32_t prices_length, const char *rain,
+                                       uint32_t rain_length) {
+    static const struct heart_answer no_memory = {NULL, 0, 3};
+    const struct base_text texts[3] = {
+        {job, job_length}, {prices, prices_length}, {rain, rain_length}};
+    answered = true;
+    struct heart_answer *answer = arena == NULL ? NULL : base_take(arena, 1, sizeof *answer);
+    struct solution *solution = arena == NULL ? NULL : base_take(arena, 1, sizeof *solution);
+    if (answer == NULL || solution == NULL) {
+        return &no_memory;
+    }
+    struct base_issues issues = {.arena = arena};
+    enum base_status status = walk(texts, &issues, solution);
+    struct base_text text =
+        status == BASE_OK ? result_write(arena, solution, &issues, NULL) : write_stops(&issues);
+    if (base_arena_failed(arena)) {
+        return &no_memory;
+    }
+    uint32_t code = status != BASE_OK ? 2 : (solution->safe ? 0 : 1);
+    *answer = (struct heart_answer){text.bytes, (uint32_t)text.length, code};
+    return answer;
+}
