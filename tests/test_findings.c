@@ -15,6 +15,14 @@
 #define AT_TO      "outlets: {at: [porch to]}\n"
 #define SPLASH     "outlets: {at: [porch to], discharge: splash block}\n"
 
+/* Two eaves round one corner. */
+#define CORNER(kind)                                                                               \
+    "runs:\n"                                                                                      \
+    "  - {name: yard, taped on: roof edge, length: 30', depth: 12', pitch: 6/12, from: end cap, "  \
+    "to: " kind " corner, eave height: 10', overhang: 12\"}\n"                                     \
+    "  - {name: lane, taped on: roof edge, length: 20', depth: 12', pitch: 6/12, from: " kind      \
+    " corner, to: end cap, eave height: 10', overhang: 12\"}\n"
+
 #define PRICES_HEAD "eavesmith prices: 1\ncurrency: USD\n"
 
 struct finding {
@@ -82,6 +90,9 @@ static const struct finding findings[] = {
      "  - {name: d, taped on: roof edge, pitch: 6/12, depth: 9', length: 20', from: outside "
      "corner, to: outside corner}\n",
      NULL, NULL},
+    /* roof, by the tape path */
+    {BASE_ISSUE_ROOF_RUN_VALLEY, HEAD RAIN CORNER("inside"), NULL, NULL},
+    {BASE_ISSUE_ROOF_RUN_HIP, HEAD RAIN CORNER("outside"), NULL, NULL},
     /* layout */
     {BASE_ISSUE_NO_RAIN, HEAD PORCH AT_TO, NULL, NULL},
     {BASE_ISSUE_RAIN_FILE_EMPTY,

@@ -360,7 +360,7 @@ static void any_failed_take_leaves_the_arena_failed_and_nothing_else(void **stat
     write_everything(whole);
     assert_false(base_arena_failed(whole));
     size_t takes = base_take_count(whole);
-    assert_true(takes > 60);
+    assert_true(takes > 40); /* every writer takes at least once */
     base_free_arena(whole);
     for (size_t nth = 1; nth <= takes; nth++) {
         struct base_arena *arena = base_make_arena(0);

@@ -355,7 +355,8 @@ static int run_command(const struct command *command, int argc, char **argv) {
                 command->usage);
         return CLI_BAD_INPUT;
     }
-    if (count_words(argc, argv) != command->words || (command->words > 0 && argv[0][0] == '-')) {
+    if (count_words(argc, argv) != command->words ||
+        (command->words > 0 && (argc < 1 || argv[0][0] == '-'))) {
         fprintf(stderr, "usage: eavesmith %s\n", command->usage);
         return CLI_BAD_INPUT;
     }

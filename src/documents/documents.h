@@ -38,7 +38,7 @@ enum base_status documents_draw_plan(struct base_arena *arena, const struct solu
 struct base_text documents_write_pieces_csv(struct base_arena *arena,
                                             const struct solution *solution);
 /* The answers as plain text, a few lines for each run, then the findings. */
-struct base_text documents_write_summary(struct base_arena *arena, const struct solution *solution,
+struct base_text documents_write_summary(struct base_arena *arena, const struct solution *all,
                                          const struct base_issues *issues);
 
 #endif

@@ -110,6 +110,14 @@ struct draw_cell documents_count_cell(struct documents_sheet *sheet, int64_t cou
     return documents_cell(base_built(&text));
 }
 
+void documents_say_scale(struct documents_sheet *sheet, double scale_1, double right_mm) {
+    struct base_builder text = {.arena = sheet->arena};
+    base_add_string(&text, "scale 1:");
+    base_add_integer(&text, (int64_t)scale_1);
+    add_text(sheet, (struct draw_point){right_mm + 6.0, sheet->y_mm + 2.0}, base_built(&text),
+             (struct draw_type){.size_mm = 3.2});
+}
+
 /* "page n of m", once all pages are there. */
 static void number_pages(struct documents_sheet *sheet) {
     for (size_t i = 0; i < sheet->document->count; i++) {

@@ -116,7 +116,7 @@ static void draw_flow(const struct elevation *view) {
     const struct layout *layout = &view->sheet->solution->layout;
     const struct layout_run *run = &layout->runs[view->run];
     double y_mm = view->top_mm + view->deep_mm / 2;
-    for (int i = 1; i < 6; i += 2) {
+    for (int i = 1; i < 6; i += 4) { /* clear of a high point in the middle */
         double x_m = units_m_of_tick(run->length_tick) * i / 6.0;
         double x_mm = view->left_mm + x_m * 1000.0 / view->scale_1;
         double way = layout_flows_right(layout, view->run, x_m) ? 1.0 : -1.0;
@@ -172,7 +172,7 @@ static void water_table(struct documents_sheet *sheet, const struct layout_reach
     struct draw_cell cells[(LAYOUT_BASES + 1) * WATER_COLUMNS];
     for (int i = 0; i < LAYOUT_BASES; i++) {
         const struct layout_check *check = &reach->checks[i];
-        struct draw_cell *row = &cells[WATER_COLUMNS * i];
+        struct draw_cell *row = &cells[(size_t)WATER_COLUMNS * (size_t)i];
         bool decides = (int)sheet->solution->layout.basis == i;
         row[0] = documents_cell(
             documents_join(sheet, RULES[i], base_text_of(decides ? " (decides)" : ""), ""));
@@ -258,6 +258,7 @@ static void draw_elevation(struct documents_sheet *sheet, size_t run) {
                            (struct draw_scale_bar){.at = {DOCUMENTS_MARGIN_MM, sheet->y_mm + 4.0},
                                                    .scale_1 = view.scale_1,
                                                    .metric = all->job.system == UNITS_MM});
+    documents_say_scale(sheet, view.scale_1, bar.right_mm);
     sheet->y_mm = bar.bottom_mm + 2.0;
     for (size_t i = 0; i < all->layout.reach_count; i++) {
         if (all->layout.outlets[all->layout.reaches[i].outlet].run == run) {

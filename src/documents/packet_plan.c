@@ -130,6 +130,7 @@ static void draw_lines(struct view *view, bool used[6]) {
         draw_add_line(view->sheet->document, view->sheet->page, on_paper(view, line->from),
                       on_paper(view, line->to), LINE_LOOKS[line->kind].width_mm,
                       LINE_LOOKS[line->kind].stroke, DRAW_BLACK);
+        draw_take_line(&view->boxes, on_paper(view, line->from), on_paper(view, line->to));
     }
     for (size_t i = 0; i < roof->eave_count; i++) {
         const struct roof_eave *eave = &roof->eaves[i];
@@ -206,7 +207,8 @@ static void label_eaves(struct view *view) {
             units_write_length(view->sheet->arena, style, eave->length_tick), base_text_of(", "),
             units_write_area(view->sheet->arena, style, eave->plan_area_m2)};
         double middle_m = units_m_of_tick(eave->length_tick) / 2;
-        call_out(view, place(eave, middle_m, 0.0), base_join(view->sheet->arena, 5, parts),
+        double out_m = -2.0 * view->scale_1 / 1000.0;
+        call_out(view, place(eave, middle_m, out_m), base_join(view->sheet->arena, 5, parts),
                  DRAW_BOLD);
     }
     for (size_t i = 0; i < all->layout.outlet_count; i++) {
@@ -303,6 +305,7 @@ void documents_draw_plan_page(struct documents_sheet *sheet) {
         (struct draw_scale_bar){.at = {DOCUMENTS_MARGIN_MM, sheet->y_mm},
                                 .scale_1 = view.scale_1,
                                 .metric = sheet->solution->job.system == UNITS_MM});
+    documents_say_scale(sheet, view.scale_1, bar.right_mm);
     sheet->y_mm = bar.bottom_mm + 8.0;
     draw_key(&view, used);
     list_pours(sheet);

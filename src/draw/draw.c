@@ -175,6 +175,14 @@ void draw_add_label(struct draw_document *document, struct draw_page *page, stru
                                .numerator = label.numerator,
                                .denominator = label.denominator,
                                .id = type.id};
+    if (type.cleared) {
+        struct draw_point corners[4];
+        shape.points = &at;
+        shape.point_count = 1;
+        draw_find_text_corners(&shape, corners);
+        draw_add_polygon(document, page, corners, 4,
+                         (struct draw_look){.filled = true, .fill = DRAW_WHITE});
+    }
     add_points(document, page, &at, 1, shape);
 }
 

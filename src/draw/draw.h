@@ -124,6 +124,7 @@ struct draw_type { /* how a text looks */
     enum draw_anchor anchor;
     enum draw_ink ink;
     double turn_rad;
+    bool cleared; /* white behind it, so that it can be read over hatching */
     struct base_text id;
 };
 void draw_add_label(struct draw_document *document, struct draw_page *page, struct draw_point at,

@@ -54,6 +54,9 @@ struct draw_label draw_shape_label(const struct draw_shape *fraction);
 double draw_shape_width(const struct draw_shape *shape);
 double draw_anchor_shift(enum draw_anchor anchor, double width_mm);
 
+/* The corners of what a text covers, turned as it is. */
+void draw_find_text_corners(const struct draw_shape *shape, struct draw_point corners[4]);
+
 /* ---- looks ---- */
 struct draw_rgb {
     int red, green, blue; /* 0 to 255 */

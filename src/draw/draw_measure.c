@@ -236,7 +236,7 @@ static double digits_width(struct draw_digits digits, double size_mm, enum draw_
 struct draw_stack draw_find_stack(struct draw_label label, double size_mm, enum draw_face face) {
     assert(label.denominator > 0);
     double unit_mm = size_mm / DRAW_UNITS_PER_EM;
-    double gap_mm = 0.09 * size_mm;     /* between whole and bar, and between bar and tail */
+    double gap_mm = 0.12 * size_mm;     /* between whole and bar, and between bar and tail */
     double clear_mm = 0.085 * size_mm;  /* between the bar's middle and a digit */
     double beyond_mm = 0.035 * size_mm; /* the bar reaches past the wider number */
     double whole_mm = draw_text_width(label.whole, size_mm, face);
@@ -405,20 +405,24 @@ static struct draw_box box_of_arc(const struct draw_shape *arc) {
 }
 
 /* Accents reach 0.8 em up, descenders 0.22 em down; a stacked fraction stays within. */
-static struct draw_box box_of_text(const struct draw_shape *shape) {
+void draw_find_text_corners(const struct draw_shape *shape, struct draw_point corners[4]) {
     double width_mm = draw_shape_width(shape);
     double from_mm = draw_anchor_shift(shape->anchor, width_mm);
     double ups_mm[] = {-0.22 * shape->size_mm, 0.8 * shape->size_mm};
-    double alongs_mm[] = {from_mm, from_mm + width_mm};
+    double alongs_mm[] = {from_mm, from_mm + width_mm, from_mm + width_mm, from_mm};
     double cosine = cos(shape->turn_rad);
     double sine = sin(shape->turn_rad);
-    struct draw_point corners[4];
     for (int i = 0; i < 4; i++) {
-        double along_mm = alongs_mm[i % 2];
+        double along_mm = alongs_mm[i];
         double up_mm = ups_mm[i / 2];
         corners[i] = (struct draw_point){shape->points[0].x_mm + along_mm * cosine - up_mm * sine,
                                          shape->points[0].y_mm - along_mm * sine - up_mm * cosine};
     }
+}
+
+static struct draw_box box_of_text(const struct draw_shape *shape) {
+    struct draw_point corners[4];
+    draw_find_text_corners(shape, corners);
     return box_of_points(corners, 4);
 }
 

@@ -8,7 +8,8 @@
 static const double LINE_STEP_MM = 1.5;  /* boxes along a line */
 static const double KEEP_CLEAR_MM = 0.6; /* labels keep this far from what is taken */
 static const double CALLOUT_CLEAR_MM = 1.5;
-static const double RING_MM = 3.0; /* from one ring of places to the next */
+static const double LEADER_GAP_MM = 0.6; /* between a leader and its label */
+static const double RING_MM = 3.0;       /* from one ring of places to the next */
 enum { RINGS = 12, DIRECTIONS = 16 };
 
 void draw_take_box(struct draw_boxes *boxes, struct draw_box box) {
@@ -101,7 +102,7 @@ bool draw_is_free(const struct draw_boxes *boxes, struct draw_box box) {
 
 struct place {
     struct draw_box box;
-    struct draw_point leader_end; /* where a leader meets the label */
+    struct draw_point leader_from, leader_to;
     bool leader;
     double badness; /* 0 = free */
 };
@@ -143,15 +144,17 @@ static struct place find_place(const struct draw_boxes *boxes, const struct draw
     struct draw_point near = {callout->at.x_mm + reach_mm * x, callout->at.y_mm + reach_mm * y};
     double left_mm = near.x_mm + (x - 1) / 2 * width_mm;
     double top_mm = near.y_mm + (y - 1) / 2 * height_mm;
-    struct place place = {.box = {left_mm, top_mm, left_mm + width_mm, top_mm + height_mm},
-                          .leader_end = near,
-                          .leader = ring > 0};
+    struct place place = {
+        .box = {left_mm, top_mm, left_mm + width_mm, top_mm + height_mm},
+        .leader_from = {callout->at.x_mm + clear_mm * x, callout->at.y_mm + clear_mm * y},
+        .leader_to = {near.x_mm - LEADER_GAP_MM * x, near.y_mm - LEADER_GAP_MM * y},
+        .leader = ring > 0};
     struct draw_box wanted = padded(place.box);
     for (size_t i = 0; i < boxes->count; i++) {
         place.badness += common_area(boxes->items[i], wanted);
     }
     place.badness += 10 * outside_area(place.box, callout->bounds);
-    place.badness += place.leader ? leader_badness(boxes, callout->at, near) : 0;
+    place.badness += place.leader ? leader_badness(boxes, place.leader_from, place.leader_to) : 0;
     return place;
 }
 
@@ -159,7 +162,7 @@ static struct place choose_place(const struct draw_boxes *boxes,
                                  const struct draw_callout *callout) {
     /* level and upright places first: they read best */
     static const int ORDER[DIRECTIONS] = {0, 4, 12, 8, 2, 14, 6, 10, 1, 15, 3, 13, 5, 11, 7, 9};
-    struct place best = {.badness = INFINITY};
+    struct place best = {.badness = (double)INFINITY};
     for (int ring = 0; ring < RINGS && best.badness > 0; ring++) {
         for (int i = 0; i < DIRECTIONS && best.badness > 0; i++) {
             struct place place = find_place(boxes, callout, ring, ORDER[i]);
@@ -174,8 +177,9 @@ bool draw_add_callout(struct draw_document *document, struct draw_page *page,
     assert(callout->type.size_mm > 0);
     struct place place = choose_place(boxes, callout);
     if (place.leader) {
-        draw_add_line(document, page, callout->at, place.leader_end, 0.13, DRAW_SOLID, DRAW_GREY);
-        draw_take_line(boxes, callout->at, place.leader_end);
+        draw_add_line(document, page, place.leader_from, place.leader_to, 0.13, DRAW_SOLID,
+                      DRAW_GREY);
+        draw_take_line(boxes, place.leader_from, place.leader_to);
     }
     struct draw_type type = callout->type;
     type.anchor = DRAW_START;

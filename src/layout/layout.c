@@ -297,12 +297,12 @@ static void find_run_levels(struct layout *layout, size_t run_index) {
     size_t count = 0;
     stations[count++] = 0;
     stations[count++] = run->length_tick;
-    for (size_t i = 0; i < layout->outlet_count && count < 2 * LAYOUT_PLACES_MAX; i++) {
+    for (size_t i = 0; i < layout->outlet_count && count < (size_t)2 * LAYOUT_PLACES_MAX; i++) {
         if (layout->outlets[i].run == run_index) {
             stations[count++] = layout->outlets[i].x_tick;
         }
     }
-    for (size_t i = 0; i < layout->high_point_count && count < 4 * LAYOUT_PLACES_MAX; i++) {
+    for (size_t i = 0; i < layout->high_point_count && count < (size_t)4 * LAYOUT_PLACES_MAX; i++) {
         if (layout->high_points[i].run == run_index) {
             stations[count++] = layout->high_points[i].x_tick;
         }
@@ -474,7 +474,7 @@ static void take_settings(struct layout_walk *walk) {
 
 static bool take_room(struct layout_walk *walk) {
     struct layout *layout = walk->layout;
-    size_t most = layout->line_count * LAYOUT_PLACES_MAX;
+    size_t most = layout->line_count * (size_t)LAYOUT_PLACES_MAX;
     layout->outlets = base_take(walk->arena, most, sizeof *layout->outlets);
     layout->reaches = base_take(walk->arena, 2 * most, sizeof *layout->reaches);
     layout->high_points = base_take(walk->arena, most, sizeof *layout->high_points);
