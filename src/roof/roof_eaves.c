@@ -378,9 +378,12 @@ static void fill_knots(struct roof_house *house, size_t index, double *places) {
         add_knot(eave, places[i], width_m[0]);
         add_knot(eave, places[i + 1], width_m[1]);
     }
-    for (size_t i = 0; i + 1 < eave->knot_count; i++) {
-        eave->plan_area_m2 += 0.5 * (eave->knots[i].width_m + eave->knots[i + 1].width_m) *
-                              (eave->knots[i + 1].x_m - eave->knots[i].x_m);
+    for (size_t i = 0; i < house->inflow_count; i++) {
+        const struct roof_inflow *inflow = &house->inflows[i];
+        if (inflow->eave == index) {
+            eave->plan_area_m2 += 0.5 * (inflow->width_m[0] + inflow->width_m[1]) *
+                                  (inflow->x_m[1] - inflow->x_m[0]);
+        }
     }
 }
 
