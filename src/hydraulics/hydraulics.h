@@ -53,9 +53,9 @@ struct hydraulics_channel {
 };
 
 enum hydraulics_control {
-    HYDRAULICS_CONTROL_OUTLET = 0,
-    HYDRAULICS_CONTROL_INTERIOR,
-    HYDRAULICS_CONTROL_DROWNED
+    HYDRAULICS_CONTROL_OUTLET = 0, /* critical at the outlet */
+    HYDRAULICS_CONTROL_INTERIOR,   /* water shoots somewhere: control_x_m is where it begins */
+    HYDRAULICS_CONTROL_DROWNED     /* the outlet's head sets the depth all along */
 };
 
 struct hydraulics_station {
@@ -69,12 +69,15 @@ struct hydraulics_profile {
     double control_x_m;   /* where the control is: length_m, or x_c */
     double still_depth_m; /* at x = 0 */
     double end_depth_m;   /* at the outlet */
+    /* With fall it is at neither end. Where a point pours into shooting water the heap there counts
+     * too, though no station shows it. */
     double greatest_depth_m;
-    double greatest_x_m; /* with fall it is at neither end */
+    double greatest_x_m;
     bool overflows;    /* the water would stand above the lip; depths are then capped at the lip */
     double residual_1; /* greatest |dM/dx - A (S0 - Sf)| over the stations, as a share of the
                           greatest M / length */
-    struct hydraulics_station *stations; /* [station_count], x rising */
+    /* [station_count], x rising; two at one x where a point flows in or the water jumps */
+    struct hydraulics_station *stations;
     size_t station_count;
 };
 
