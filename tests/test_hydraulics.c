@@ -478,7 +478,7 @@ static void dry_stretch_above_the_first_inflow_stays_dry_if_it_falls(void **stat
     channel.slope_1 = 0; /* level: the water stands back to the still end, deepest there */
     profile = solve(&channel);
     check_sound(&channel, &profile);
-    check_near(profile.still_depth_m, profile.greatest_depth_m, 1e-15);
+    check_near(profile.still_depth_m, profile.greatest_depth_m, 1e-9);
 }
 
 static void lack_of_memory_is_told(void **state) {
@@ -535,7 +535,7 @@ static void work_stays_within_its_count(void **state) {
         double each = (double)work.wets / (double)profile.station_count;
         print_message("# case %c: %zu stations, %.2f shape evaluations each\n", 'a' + i,
                       profile.station_count, each);
-        assert_true(each < 11);
+        assert_true(each < (profile.control == HYDRAULICS_CONTROL_OUTLET ? 4 : 9));
         assert_true(work.steps <= 2 * profile.station_count);
     }
 }

@@ -153,38 +153,28 @@ static bool cut_at_controls(struct hydraulics_reach *reach, struct hydraulics_se
 /* ---- nodes -------------------------------------------------------------------------------------
  */
 
-static void add_node(struct hydraulics_reach *reach, struct hydraulics_grid *grid, double x_m,
-                     double flow_m3s) {
-    double near_m = 0; /* critical depth goes nearly as the root of the flow */
-    if (grid->count > 0 && grid->nodes[grid->count - 1].flow_m3s > 0) {
-        const struct hydraulics_node *last = &grid->nodes[grid->count - 1];
-        near_m = last->critical.state.depth_m * sqrt(flow_m3s / last->flow_m3s);
-    }
-    grid->nodes[grid->count++] =
-        (struct hydraulics_node){.x_m = x_m,
-                                 .flow_m3s = flow_m3s,
-                                 .critical = hydraulics_find_critical(reach, flow_m3s, near_m)};
+static void add_node(struct hydraulics_grid *grid, double x_m, double flow_m3s) {
+    grid->nodes[grid->count++] = (struct hydraulics_node){.x_m = x_m, .flow_m3s = flow_m3s};
 }
 
 /* x = from + length (3 s^2 - 2 s^3), s = i / steps. */
-static void add_nodes(struct hydraulics_reach *reach, const struct hydraulics_segment *segment,
-                      struct hydraulics_grid *grid) {
+static void add_nodes(const struct hydraulics_segment *segment, struct hydraulics_grid *grid) {
     double length_m = segment->to_m - segment->from_m;
     if (segment->flow_m3s > segment->arriving_m3s) {
-        add_node(reach, grid, segment->from_m, segment->flow_m3s);
+        add_node(grid, segment->from_m, segment->flow_m3s);
     }
     for (size_t i = 1; i < segment->steps; i++) {
         double s = (double)i / (double)segment->steps;
         double x_m = segment->from_m + length_m * s * s * (3 - 2 * s);
-        add_node(reach, grid, x_m, find_flow(segment, x_m));
+        add_node(grid, x_m, find_flow(segment, x_m));
         grid->nodes[grid->count - 1].stretch_m =
             length_m * 6 * s * (1 - s) / (double)segment->steps;
     }
-    add_node(reach, grid, segment->to_m, find_flow(segment, segment->to_m));
+    add_node(grid, segment->to_m, find_flow(segment, segment->to_m));
 }
 
-static bool fill_grid(struct hydraulics_reach *reach, const struct hydraulics_channel *channel,
-                      struct segments *segments, struct hydraulics_grid *grid) {
+static bool fill_grid(const struct hydraulics_channel *channel, struct segments *segments,
+                      struct hydraulics_grid *grid) {
     double steps = (double)(channel->steps > 0 ? channel->steps : STEPS_DEFAULT);
     size_t most = 2; /* the still end, and points at the outlet */
     for (size_t i = 0; i < segments->count; i++) {
@@ -198,9 +188,9 @@ static bool fill_grid(struct hydraulics_reach *reach, const struct hydraulics_ch
         return false;
     }
     grid->count = 0;
-    add_node(reach, grid, 0, segments->items[0].arriving_m3s);
+    add_node(grid, 0, segments->items[0].arriving_m3s);
     for (size_t i = 0; i < segments->count; i++) {
-        add_nodes(reach, &segments->items[i], grid);
+        add_nodes(&segments->items[i], grid);
     }
     return true;
 }
@@ -219,7 +209,7 @@ bool hydraulics_make_grid(struct base_arena *arena, struct hydraulics_reach *rea
             return false;
         }
     }
-    if (!fill_grid(reach, channel, &cut, grid)) {
+    if (!fill_grid(channel, &cut, grid)) {
         return false;
     }
     /* points at the very end: one more node there */
@@ -228,7 +218,7 @@ bool hydraulics_make_grid(struct base_arena *arena, struct hydraulics_reach *rea
         end_m3s += channel->points[i].x_m >= channel->length_m ? channel->points[i].flow_m3s : 0;
     }
     if (end_m3s > 0) {
-        add_node(reach, grid, channel->length_m, cut.leaving_m3s + end_m3s);
+        add_node(grid, channel->length_m, cut.leaving_m3s + end_m3s);
     }
     return true;
 }

@@ -58,6 +58,7 @@ struct hydraulics_state {
     double depth_m;
     double momentum_m3;
     double push_m2;
+    double rise_m2; /* dM/dy = A - Q^2 T/(g A^2): above zero when tranquil */
 };
 
 struct hydraulics_critical {
@@ -83,9 +84,11 @@ struct hydraulics_step {
     double high_m;
     double guess_m;
     bool shooting; /* left side falls with depth (below critical) instead of rising */
+    int tries;     /* evaluations at most */
 };
-struct hydraulics_state hydraulics_solve_step(struct hydraulics_reach *reach,
-                                              const struct hydraulics_step *step);
+/* Newton's way, held in the bracket. False when tries did not do. */
+bool hydraulics_solve_step(struct hydraulics_reach *reach, const struct hydraulics_step *step,
+                           struct hydraulics_state *state);
 
 /* ---- the channel ------------------------------------------------------------------------------
  */
@@ -112,11 +115,12 @@ struct hydraulics_node {
     double x_m;
     double stretch_m; /* dx per step of the grading; 0 at the ends of a segment */
     double flow_m3s;
-    struct hydraulics_critical critical;
+    struct hydraulics_critical critical; /* only when has_critical: tranquil water asks for none */
     struct hydraulics_state tranquil; /* swept upstream; critical where no tranquil depth exists */
     struct hydraulics_state shooting; /* swept downstream */
-    bool is_choked;                   /* no tranquil depth: the sweep was held at critical */
-    bool is_capped;                   /* the tranquil depth would be above the brim */
+    bool has_critical;
+    bool is_choked; /* no tranquil depth: the sweep was held at critical */
+    bool is_capped; /* the tranquil depth would be above the brim */
     bool can_shoot;
     bool shoots; /* which of the two stands */
 };

@@ -11,6 +11,27 @@
 #include <assert.h>
 #include <math.h>
 
+/* Evaluations for a step that goes well, and for one that must be bracketed. */
+enum { TRIES_SWIFT = 6, TRIES_SURE = 200 };
+
+/*
+ * The critical state of a node, found when first asked for: most tranquil water never asks. near is
+ * a node close by, or NULL; critical depth goes nearly as the root of the flow.
+ */
+static const struct hydraulics_critical *find_critical(struct hydraulics_reach *reach,
+                                                       struct hydraulics_node *node,
+                                                       const struct hydraulics_node *near) {
+    if (!node->has_critical) {
+        double near_m = 0;
+        if (near != NULL && near->has_critical && near->flow_m3s > 0) {
+            near_m = near->critical.state.depth_m * sqrt(node->flow_m3s / near->flow_m3s);
+        }
+        node->critical = hydraulics_find_critical(reach, node->flow_m3s, near_m);
+        node->has_critical = true;
+    }
+    return &node->critical;
+}
+
 /* ---- tranquil: upstream ------------------------------------------------------------------------
  */
 
@@ -21,39 +42,57 @@ static void cap(const struct hydraulics_reach *reach, struct hydraulics_node *no
 
 static void start_tranquil(struct hydraulics_reach *reach, struct hydraulics_node *node,
                            double head_m) {
-    if (node->critical.above_top || head_m > reach->shape.top_m) {
+    const struct hydraulics_critical *critical = find_critical(reach, node, NULL);
+    if (critical->above_top || head_m > reach->shape.top_m) {
         cap(reach, node);
-    } else if (head_m > node->critical.state.depth_m) {
+    } else if (head_m > critical->state.depth_m) {
         node->tranquil = hydraulics_state_at(reach, node->flow_m3s, head_m);
     } else {
-        node->tranquil = node->critical.state;
+        node->tranquil = critical->state;
     }
 }
 
-static void step_tranquil(struct hydraulics_reach *reach, const struct hydraulics_node *below,
-                          struct hydraulics_node *node) {
-    if (node->critical.above_top) {
+/* The step with its root bracketed between critical and the brim, or the reason why it has none. */
+static void step_tranquil_surely(struct hydraulics_reach *reach, struct hydraulics_step *step,
+                                 const struct hydraulics_node *below,
+                                 struct hydraulics_node *node) {
+    const struct hydraulics_critical *critical = find_critical(reach, node, below);
+    struct hydraulics_state brim = hydraulics_brim_state(reach, node->flow_m3s);
+    if (critical->above_top) {
         cap(reach, node);
-        return;
+    } else if (critical->state.momentum_m3 + step->half_m * critical->state.push_m2 >=
+               step->target_m3) {
+        node->is_choked = true;
+        node->tranquil = critical->state;
+    } else if (brim.momentum_m3 + step->half_m * brim.push_m2 < step->target_m3) {
+        cap(reach, node);
+    } else {
+        step->low_m = critical->state.depth_m;
+        step->tries = TRIES_SURE;
+        (void)hydraulics_solve_step(reach, step, &node->tranquil);
     }
+}
+
+/* node[1] is the node below; node[2] the one below that, if it may be used to guess. */
+static void step_tranquil(struct hydraulics_reach *reach, struct hydraulics_node *node,
+                          bool can_extrapolate) {
+    const struct hydraulics_node *below = &node[1];
     struct hydraulics_step step = {.flow_m3s = node->flow_m3s,
                                    .half_m = (below->x_m - node->x_m) / 2,
-                                   .low_m = node->critical.state.depth_m,
                                    .high_m = reach->shape.top_m,
-                                   .guess_m = below->tranquil.depth_m};
+                                   .guess_m = below->tranquil.depth_m,
+                                   .tries = TRIES_SWIFT};
     step.target_m3 = below->tranquil.momentum_m3 - step.half_m * below->tranquil.push_m2;
-    const struct hydraulics_state *critical = &node->critical.state;
-    if (critical->momentum_m3 + step.half_m * critical->push_m2 >= step.target_m3) {
-        node->is_choked = true;
-        node->tranquil = *critical;
+    if (can_extrapolate) { /* depth runs smoothly with the graded steps */
+        step.guess_m += below->tranquil.depth_m - node[2].tranquil.depth_m;
+    }
+    bool is_easy =
+        !below->is_choked && !below->is_capped && below->tranquil.rise_m2 > 0 && node->flow_m3s > 0;
+    if (is_easy && hydraulics_solve_step(reach, &step, &node->tranquil) &&
+        node->tranquil.rise_m2 > 0) {
         return;
     }
-    struct hydraulics_state brim = hydraulics_brim_state(reach, node->flow_m3s);
-    if (brim.momentum_m3 + step.half_m * brim.push_m2 < step.target_m3) {
-        cap(reach, node);
-        return;
-    }
-    node->tranquil = hydraulics_solve_step(reach, &step);
+    step_tranquil_surely(reach, &step, below, node);
 }
 
 /* ---- shooting: downstream ----------------------------------------------------------------------
@@ -61,20 +100,21 @@ static void step_tranquil(struct hydraulics_reach *reach, const struct hydraulic
 
 static void step_shooting(struct hydraulics_reach *reach, const struct hydraulics_node *above,
                           struct hydraulics_node *node) {
-    if (node->critical.above_top) {
+    const struct hydraulics_critical *critical = find_critical(reach, node, above);
+    if (critical->above_top) {
         return;
     }
     struct hydraulics_step step = {.flow_m3s = node->flow_m3s,
                                    .half_m = -(node->x_m - above->x_m) / 2,
                                    .low_m = 0,
-                                   .high_m = node->critical.state.depth_m,
+                                   .high_m = critical->state.depth_m,
                                    .guess_m = above->shooting.depth_m,
-                                   .shooting = true};
+                                   .shooting = true,
+                                   .tries = TRIES_SURE};
     step.target_m3 = above->shooting.momentum_m3 - step.half_m * above->shooting.push_m2;
-    const struct hydraulics_state *critical = &node->critical.state;
-    if (critical->momentum_m3 + step.half_m * critical->push_m2 < step.target_m3) {
+    if (critical->state.momentum_m3 + step.half_m * critical->state.push_m2 < step.target_m3) {
         node->can_shoot = true;
-        node->shooting = hydraulics_solve_step(reach, &step);
+        (void)hydraulics_solve_step(reach, &step, &node->shooting);
     }
 }
 
@@ -82,7 +122,7 @@ static void sweep(struct hydraulics_reach *reach, struct hydraulics_grid *grid, 
     struct hydraulics_node *nodes = grid->nodes;
     start_tranquil(reach, &nodes[grid->count - 1], head_m);
     for (size_t i = grid->count - 1; i-- > 0;) {
-        step_tranquil(reach, &nodes[i + 1], &nodes[i]);
+        step_tranquil(reach, &nodes[i], i + 2 < grid->count);
     }
     for (size_t i = 0; i < grid->count; i++) {
         struct hydraulics_node *node = &nodes[i];

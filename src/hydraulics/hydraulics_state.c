@@ -5,7 +5,8 @@
 #include <assert.h>
 #include <math.h>
 
-static const double ROOT_SHARE = 1e-12; /* a root is found when it moves by less than this share */
+static const double CRITICAL_SHARE = 1e-12; /* of the flow */
+static const double STEP_SHARE = 1e-11;     /* of the depth: a root that moves by less is found */
 enum { ROOT_TRIES = 200 };
 
 static struct section_wet find_gutter_wet(const void *context, double depth_m) {
@@ -46,13 +47,15 @@ static struct hydraulics_state make_state(const struct hydraulics_reach *reach,
                                           const struct section_wet *wet, double flow_m3s,
                                           double depth_m) {
     if (!(wet->area_m2 > 0)) {
-        return (struct hydraulics_state){0, 0, 0};
+        return (struct hydraulics_state){.depth_m = 0};
     }
     double speed_mps = flow_m3s / wet->area_m2;
     return (struct hydraulics_state){
         .depth_m = depth_m,
         .momentum_m3 = flow_m3s * speed_mps / HYDRAULICS_GRAVITY_MPS2 + wet->moment_m3,
-        .push_m2 = wet->area_m2 * (reach->slope_1 - find_friction(reach, wet, flow_m3s))};
+        .push_m2 = wet->area_m2 * (reach->slope_1 - find_friction(reach, wet, flow_m3s)),
+        .rise_m2 =
+            wet->area_m2 - speed_mps * speed_mps * wet->top_width_m / HYDRAULICS_GRAVITY_MPS2};
 }
 
 struct hydraulics_state hydraulics_state_at(struct hydraulics_reach *reach, double flow_m3s,
@@ -90,7 +93,7 @@ struct hydraulics_critical hydraulics_find_critical(struct hydraulics_reach *rea
     struct section_wet wet = find_wet(reach, depth);
     for (int i = 0; i < ROOT_TRIES; i++) {
         double miss = log(flow_m3s / find_critical_flow(&wet)); /* > 0: too shallow */
-        if (fabs(miss) <= ROOT_SHARE) {
+        if (fabs(miss) <= CRITICAL_SHARE) {
             break;
         }
         *(miss > 0 ? &low : &high) = depth;
@@ -110,41 +113,45 @@ struct hydraulics_critical hydraulics_find_critical(struct hydraulics_reach *rea
 
 /* How fast M + half push changes with depth. An estimate will do: the bracket guards the root. */
 static double find_rise(const struct hydraulics_reach *reach, const struct hydraulics_step *step,
-                        const struct section_wet *wet) {
-    double speed_mps = step->flow_m3s / wet->area_m2;
-    double momentum =
-        wet->area_m2 - speed_mps * speed_mps * wet->top_width_m / HYDRAULICS_GRAVITY_MPS2;
-    double friction = find_friction(reach, wet, step->flow_m3s);
+                        const struct section_wet *wet, const struct hydraulics_state *state) {
+    double friction = reach->slope_1 - state->push_m2 / wet->area_m2;
     /* the wetted perimeter gains about 2 per unit of depth (exactly so between upright sides) */
     double push =
         wet->top_width_m * reach->slope_1 +
         friction * (7.0 / 3.0 * wet->top_width_m - 4.0 / 3.0 * 2 * wet->area_m2 / wet->perimeter_m);
-    return momentum + step->half_m * push;
+    return state->rise_m2 + step->half_m * push;
 }
 
-struct hydraulics_state hydraulics_solve_step(struct hydraulics_reach *reach,
-                                              const struct hydraulics_step *step) {
+bool hydraulics_solve_step(struct hydraulics_reach *reach, const struct hydraulics_step *step,
+                           struct hydraulics_state *state) {
     double low = step->low_m;
     double high = step->high_m;
     double sign = step->shooting ? -1 : 1;
     double depth = step->guess_m > low && step->guess_m < high ? step->guess_m : (low + high) / 2;
-    struct hydraulics_state state = {0, 0, 0};
+    double last = 0;
+    double last_miss = 0;
     reach->work.steps++;
-    for (int i = 0; i < ROOT_TRIES; i++) {
+    for (int i = 0; i < step->tries; i++) {
         struct section_wet wet = find_wet(reach, depth);
-        state = make_state(reach, &wet, step->flow_m3s, depth);
-        double miss = state.momentum_m3 + step->half_m * state.push_m2 - step->target_m3;
+        *state = make_state(reach, &wet, step->flow_m3s, depth);
+        double miss = state->momentum_m3 + step->half_m * state->push_m2 - step->target_m3;
         *(sign * miss < 0 ? &low : &high) = depth;
-        double next = depth - miss / find_rise(reach, step, &wet);
+        double rise = find_rise(reach, step, &wet, state);
+        if (i > 0 && sign * (miss - last_miss) * (depth - last) > 0) {
+            rise = (miss - last_miss) / (depth - last); /* the secant knows what that left out */
+        }
+        last = depth;
+        last_miss = miss;
+        double next = depth - miss / rise;
         if (!(next > low && next < high)) {
             next = (low + high) / 2;
         }
-        if (miss == 0 || fabs(next - depth) <= ROOT_SHARE * depth) {
-            break;
+        if (miss == 0 || fabs(next - depth) <= STEP_SHARE * depth) {
+            return true;
         }
         depth = next;
     }
-    return state;
+    return false;
 }
 
 double hydraulics_critical_depth(const struct section_gutter *section, double flow_m3s) {

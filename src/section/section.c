@@ -12,6 +12,7 @@ static const double PI = 3.14159265358979323846;
 
 /* Below this half angle the closed forms lose digits to cancellation, and a series keeps them. */
 static const double SERIES_BELOW_RAD = 0.5;
+static const double SERIES_SHARE = 1e-18; /* a term this small changes nothing */
 enum { SERIES_TERMS = 12 };
 
 double section_full_depth(const struct section_gutter *gutter) {
@@ -24,9 +25,7 @@ struct segment {
     double moment; /* sin phi (2 + cos^2 phi) / 3 - phi cos phi */
 };
 
-static struct segment find_segment_closed(double phi_rad) {
-    double sine = sin(phi_rad);
-    double cosine = cos(phi_rad);
+static struct segment find_segment_closed(double phi_rad, double sine, double cosine) {
     return (struct segment){phi_rad - sine * cosine,
                             sine * (2 + cosine * cosine) / 3 - phi_rad * cosine};
 }
@@ -46,7 +45,11 @@ static struct segment find_segment_series(double phi_rad) {
         three *= 9;
         sum.area -= power * two / 2;
         if (k >= 2) {
-            sum.moment += power * ((9 + three) / 12 - (2 * k + 1));
+            double moment = power * ((9 + three) / 12 - (2 * k + 1));
+            sum.moment += moment;
+            if (fabs(moment) <= SERIES_SHARE * sum.moment) {
+                break;
+            }
         }
     }
     return sum;
@@ -66,11 +69,13 @@ struct section_wet section_find_wet(const struct section_gutter *gutter, double 
     }
     /* asin keeps the digits of a small depth, where acos(1 - y/r) loses them */
     double phi_rad = 2 * asin(sqrt(depth_m / (2 * r)));
-    struct segment segment =
-        phi_rad < SERIES_BELOW_RAD ? find_segment_series(phi_rad) : find_segment_closed(phi_rad);
+    double half_width_m = sqrt(depth_m * (2 * r - depth_m));
+    struct segment segment = phi_rad < SERIES_BELOW_RAD
+                                 ? find_segment_series(phi_rad)
+                                 : find_segment_closed(phi_rad, half_width_m / r, 1 - depth_m / r);
     return (struct section_wet){.area_m2 = r * r * segment.area,
                                 .perimeter_m = 2 * r * phi_rad,
-                                .top_width_m = 2 * sqrt(depth_m * (2 * r - depth_m)),
+                                .top_width_m = 2 * half_width_m,
                                 .moment_m3 = r * r * r * segment.moment};
 }
 
