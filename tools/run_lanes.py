@@ -23,6 +23,7 @@ import os
 import random
 import subprocess
 import sys
+import tempfile
 import time
 from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
@@ -277,12 +278,35 @@ def lane_demo(lane, settings):
     check_demo(lane, PROJECT, run, tracked())
 
 
+def run_measured(command):
+    """(exit code, seconds, peak memory in MB) of one run of a program."""
+    start = time.monotonic()
+    # a child of this process would inherit its peak: a small parent stands between
+    code, _, err = run(["/usr/bin/time", "-f", "%M", *command])
+    seconds = time.monotonic() - start
+    return code, seconds, int(err.split()[-1]) / 1024
+
+
+def time_command(lane, program):
+    """The whole command on the demo house, starting and reading included; printed, never a gate."""
+    house = PROJECT / "examples/demo/house.yaml"
+    with tempfile.TemporaryDirectory() as folder:
+        for name, words in (("solve", ["solve", house, "--json"]),
+                            ("packet", ["packet", house, "-o", Path(folder) / "packet"])):
+            runs = [run_measured([program, *words]) for _ in range(20)]
+            lane.count(all(code == 0 for code, _, _ in runs), f"{name} of the demo house runs")
+            print(f"        {name} of the demo house: best of {len(runs)} "
+                  f"{1000 * min(seconds for _, seconds, _ in runs):.1f} ms, "
+                  f"peak {max(peak for _, _, peak in runs):.1f} MB", flush=True)
+
+
 def lane_bench(lane, settings):
     del settings
     if not build(lane, "build-test-bench", ["-Dbench=true", "-Dbuildtype=release"], "gcc"):
         return
     programs = programs_named("build-test-bench", "bench_")
     lane.count(bool(programs), "there are benchmarks")
+    time_command(lane, PROJECT / "build-test-bench/eavesmith")
     for program in programs:  # one at a time: they measure
         good, out = count_command(lane, program.name, [program])
         if good:
