@@ -182,7 +182,7 @@ static void water_table(struct documents_sheet *sheet, const struct layout_reach
                                     : base_text_of("\xe2\x80\x93"));
         row[3] = documents_cell(margin_words(sheet, check));
     }
-    struct draw_cell *row = &cells[WATER_COLUMNS * LAYOUT_BASES];
+    struct draw_cell *row = &cells[(size_t)WATER_COLUMNS * LAYOUT_BASES];
     int64_t depth_tick = units_tick_of_m(reach->profile.greatest_depth_m);
     int64_t spare_tick = units_tick_of_m(reach->freeboard_m);
     row[0] = documents_cell(base_text_of("physics of the deciding flow"));

@@ -184,7 +184,7 @@ static bool fill_grid(const struct hydraulics_channel *channel, struct segments 
         most += segment->steps + 1;
     }
     grid->nodes = base_take(segments->arena, most, sizeof *grid->nodes);
-    if (grid->nodes == NULL) {
+    if (grid->nodes == NULL || segments->items == NULL) {
         return false;
     }
     grid->count = 0;

@@ -14,6 +14,7 @@ static const double PI = 3.14159265358979323846;
  * Source: plane geometry.
  */
 static int64_t end_extension(const struct layout_walk *walk, const struct job_run_end *end) {
+    double turn_rad = fmin(fmax(PI - end->corner_rad, 0.0), PI * 35 / 36);
     const struct shop *shop = walk->input->shop;
     const struct job *job = walk->input->job;
     double over_m = units_m_of_tick(shop->edge_over_back_tick);
@@ -21,9 +22,9 @@ static int64_t end_extension(const struct layout_walk *walk, const struct job_ru
     case JOB_END_CAP:
         return job->run_past.given ? job->run_past.tick : shop->run_past_tick;
     case JOB_END_OUTSIDE:
-        return -units_tick_of_m(over_m * tan((PI - end->corner_rad) / 2));
+        return -units_tick_of_m(over_m * tan(turn_rad / 2));
     case JOB_END_INSIDE:
-        return units_tick_of_m(over_m * tan((PI - end->corner_rad) / 2));
+        return units_tick_of_m(over_m * tan(turn_rad / 2));
     case JOB_END_WALL:
         break;
     }
@@ -46,9 +47,24 @@ static void warn_flush_end(struct layout_walk *walk, const struct roof_eave *eav
     }
 }
 
+/* A corner nearly straight or nearly closed is no mitre that can be made. */
+static void check_corner(struct layout_walk *walk, const struct roof_eave *eave,
+                         const struct job_run_end *end) {
+    bool is_corner = end->kind == JOB_END_OUTSIDE || end->kind == JOB_END_INSIDE;
+    if (is_corner && !(end->corner_rad > PI / 36 && end->corner_rad < PI * 35 / 36)) {
+        base_add_issue(walk->issues, (struct base_issue){.code = BASE_ISSUE_ROOF_CORNER_ANGLE,
+                                                         .mark = end->mark,
+                                                         .object = eave->name,
+                                                         .value = base_value_number(
+                                                             BASE_UNIT_RAD, end->corner_rad)});
+    }
+}
+
 static void add_run(struct layout_walk *walk, size_t eave_index, size_t line) {
     struct layout *layout = walk->layout;
     const struct roof_eave *eave = &walk->input->roof->eaves[eave_index];
+    check_corner(walk, eave, &eave->from_end);
+    check_corner(walk, eave, &eave->to_end);
     int64_t left_tick = end_extension(walk, &eave->from_end);
     int64_t right_tick = end_extension(walk, &eave->to_end);
     layout->runs[layout->run_count++] =
@@ -101,7 +117,7 @@ enum base_status layout_make_lines(struct layout_walk *walk) {
             add_line(walk, i, seen);
         }
     }
-    return BASE_OK;
+    return base_has_stop(walk->issues) ? BASE_STOPPED : BASE_OK;
 }
 
 size_t layout_locate(const struct layout *layout, size_t line_index, double line_m, double *x_m) {

@@ -371,7 +371,8 @@ static void fill_knots(struct roof_house *house, size_t index, double *places) {
         house->build->failed = true;
         return;
     }
-    places[count - 1] = units_m_of_tick(eave->length_tick); /* the end itself, not a neighbour */
+    places[0] = 0;
+    places[count - 1] = units_m_of_tick(eave->length_tick); /* the ends themselves */
     for (size_t i = 0; i + 1 < count; i++) {
         double width_m[2];
         sum_widths(house, index, places[i], places[i + 1], width_m);
@@ -381,8 +382,8 @@ static void fill_knots(struct roof_house *house, size_t index, double *places) {
     for (size_t i = 0; i < house->inflow_count; i++) {
         const struct roof_inflow *inflow = &house->inflows[i];
         if (inflow->eave == index) {
-            eave->plan_area_m2 += 0.5 * (inflow->width_m[0] + inflow->width_m[1]) *
-                                  (inflow->x_m[1] - inflow->x_m[0]);
+            eave->plan_area_m2 +=
+                0.5 * (inflow->width_m[0] + inflow->width_m[1]) * (inflow->x_m[1] - inflow->x_m[0]);
         }
     }
 }
