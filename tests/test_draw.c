@@ -330,8 +330,8 @@ static void painted_width_is_the_width_of_the_table(void **state) {
     }
     static const char *const WORDS[] = {"AVATARToWaYe", "office-affiliate-fjord", "0123456789.,$%",
                                         "28'61/2\"+-",
-                                        "\xC5\x81\xC3\xB3"
-                                        "d\xC5\xBA\xCE\xB1\xC2\xBD"};
+                                        ("\xC5\x81\xC3\xB3"
+                                         "d\xC5\xBA\xCE\xB1\xC2\xBD")};
     struct base_arena *arena = base_make_arena(0);
     struct draw_document document = make_document(arena);
     struct draw_page *page = draw_add_page(&document, 400, 400, t("widths"));

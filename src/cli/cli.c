@@ -336,7 +336,7 @@ static int count_words(int argc, char **argv) {
 
 /* Only the options a command has; a stray one is named. */
 static const char *stray_option(const struct command *command, int argc, char **argv) {
-    for (int i = 0; argv != NULL && i < argc; i++) {
+    for (int i = 0; i < argc && argv[i] != NULL; i++) {
         if (argv[i][0] == '-' && strstr(command->usage, argv[i]) == NULL) {
             return argv[i];
         }

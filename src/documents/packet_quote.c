@@ -71,6 +71,7 @@ static void price_table(struct documents_sheet *sheet) {
     sum_row(sheet, row + 4, "Deposit with the order", all->deposit_minor);
     documents_table(sheet, (struct draw_table){.columns = columns,
                                                .cells = cells,
+                                               .size_mm = 3.1,
                                                .column_count = 4,
                                                .row_count = all->count + sums,
                                                .total_rows = sums});
@@ -132,6 +133,27 @@ static void say_water(struct documents_sheet *sheet) {
     documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
 }
 
+/* What is made for each run: size, sheet, length. */
+static void say_runs(struct documents_sheet *sheet) {
+    const struct solution *all = sheet->solution;
+    struct base_builder text = {.arena = sheet->arena};
+    base_add_string(&text, "Half-round copper gutters: ");
+    for (size_t i = 0; i < all->layout.run_count; i++) {
+        const struct layout_run *run = &all->layout.runs[i];
+        const struct layout_line *line = &all->layout.lines[run->line];
+        base_add_string(&text, i == 0 ? "" : "; ");
+        base_add_text(&text, run->name);
+        base_add_char(&text, ' ');
+        base_add_string(&text, all->shop.profiles[line->profile].name);
+        base_add_string(&text, all->job.system == UNITS_MM ? " mm girth, " : ", ");
+        base_add_string(&text, line->sheet);
+        base_add_string(&text, ", ");
+        base_add_text(&text, units_write_length(sheet->arena, all->shop.style, run->length_tick));
+    }
+    base_add_char(&text, '.');
+    documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
+}
+
 static void say_terms(struct documents_sheet *sheet) {
     const struct solution *all = sheet->solution;
     struct base_builder text = {.arena = sheet->arena};
@@ -180,6 +202,7 @@ void documents_draw_quote(struct documents_sheet *sheet) {
         documents_paragraph(sheet, base_text_of("NOT SAFE AS DRAWN"), DRAW_BOLD);
     }
     if (sheet->solution->has_house) {
+        say_runs(sheet);
         say_water(sheet);
     } else {
         documents_paragraph(sheet, base_text_of("Water is not checked."), DRAW_BOLD);

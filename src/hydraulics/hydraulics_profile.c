@@ -58,14 +58,14 @@ static void step_tranquil_surely(struct hydraulics_reach *reach, struct hydrauli
                                  struct hydraulics_node *node) {
     const struct hydraulics_critical *critical = find_critical(reach, node, below);
     struct hydraulics_state brim = hydraulics_brim_state(reach, node->flow_m3s);
-    if (critical->above_top) {
+    double choked_m3 = critical->state.momentum_m3 + step->half_m * critical->state.push_m2;
+    bool is_choked = choked_m3 >= step->target_m3;
+    bool is_over = brim.momentum_m3 + step->half_m * brim.push_m2 < step->target_m3;
+    if (critical->above_top || (is_over && !is_choked)) {
         cap(reach, node);
-    } else if (critical->state.momentum_m3 + step->half_m * critical->state.push_m2 >=
-               step->target_m3) {
+    } else if (is_choked) {
         node->is_choked = true;
         node->tranquil = critical->state;
-    } else if (brim.momentum_m3 + step->half_m * brim.push_m2 < step->target_m3) {
-        cap(reach, node);
     } else {
         step->low_m = critical->state.depth_m;
         step->tries = TRIES_SURE;

@@ -187,8 +187,12 @@ enum base_status money_sum(struct base_arena *arena, struct base_issues *issues,
                            struct money *money) {
     *money = (struct money){0};
     struct money_walk walk = {.arena = arena, .issues = issues, .input = input, .money = money};
-    for (size_t i = 0; i < input->pieces->count; i++) {
-        gather(&walk, &input->pieces->items[i]);
+    for (int kind = 0; kind < PIECES_KIND_COUNT; kind++) { /* a quote reads by kind of part */
+        for (size_t i = 0; i < input->pieces->count; i++) {
+            if ((int)input->pieces->items[i].kind == kind) {
+                gather(&walk, &input->pieces->items[i]);
+            }
+        }
     }
     if (input->tariff == NULL) {
         base_add_issue(issues, (struct base_issue){.code = BASE_ISSUE_NO_PRICE_LIST});
