@@ -24,7 +24,7 @@ static void print_text(struct base_text text) {
 }
 
 static const char *option(int argc, char **argv, const char *name) {
-    for (int i = 0; i < argc; i++) {
+    for (int i = 0; i < argc && argv[i] != NULL; i++) {
         if (strcmp(argv[i], name) == 0) {
             return i + 1 < argc ? argv[i + 1] : "";
         }
@@ -324,7 +324,7 @@ static void print_help(FILE *out) {
 
 static int count_words(int argc, char **argv) {
     int words = 0;
-    for (int i = 0; i < argc; i++) {
+    for (int i = 0; i < argc && argv[i] != NULL; i++) {
         if (strcmp(argv[i], "-o") == 0) {
             i++;
         } else {
