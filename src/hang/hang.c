@@ -251,6 +251,32 @@ static void find_straps(const struct hang_walk *walk) {
     }
 }
 
+static void explain_brackets(const struct hang_walk *walk, const struct hang_run *run) {
+    const struct layout *layout = walk->input->layout;
+    const struct hang_bracket *high = &run->brackets[run->high_bracket];
+    for (size_t i = 0; i < run->count; i++) {
+        struct base_builder path = {.arena = walk->arena};
+        base_add_string(&path, "hang/");
+        base_add_text(&path, layout->runs[run->run].name);
+        base_add_char(&path, '/');
+        base_add_integer(&path, (int64_t)i + 1);
+        base_trace_scope(walk->trace, base_built(&path));
+        base_trace_leaf(walk->trace, "x_m");
+        base_trace_formula(walk->trace,
+                           run->brackets[i].tail > 0 ? "centre of the tail of this number"
+                                                     : "spread evenly between the end brackets",
+                           "SRC-60");
+        base_trace_input(walk->trace, "tail", base_value_count(run->brackets[i].tail));
+        base_trace_leaf(walk->trace, "drop_m");
+        base_trace_formula(walk->trace, "slope x distance, from the highest bracket on",
+                           "plane geometry");
+        base_trace_input(walk->trace, "highest bracket at", base_value_tick(high->x_tick));
+        base_trace_input(
+            walk->trace, "slope",
+            base_value_number(BASE_UNIT_SLOPE, layout->lines[layout->runs[run->run].line].slope_1));
+    }
+}
+
 static void explain(const struct hang_walk *walk) {
     const struct hang *hang = walk->hang;
     for (size_t i = 0; i < hang->run_count && walk->trace != NULL; i++) {
@@ -277,6 +303,9 @@ static void explain(const struct hang_walk *walk) {
             "plane geometry");
         base_trace_input(walk->trace, "hole below back edge",
                          base_value_tick(walk->input->shop->hole_below_back_tick));
+        if (run->count > 0) {
+            explain_brackets(walk, run);
+        }
     }
 }
 

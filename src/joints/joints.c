@@ -179,6 +179,30 @@ static void check_short(const struct joints_walk *walk, const struct joints_run 
     }
 }
 
+static void explain(const struct joints_walk *walk, const struct joints_run *out) {
+    const struct shop *shop = walk->input->shop;
+    for (size_t i = 0; i < out->joint_count && walk->trace != NULL; i++) {
+        struct base_builder path = {.arena = walk->arena};
+        base_add_string(&path, "joints/");
+        base_add_text(&path, walk->input->layout->runs[walk->run].name);
+        base_add_char(&path, '/');
+        base_add_integer(&path, (int64_t)i + 1);
+        base_trace_scope(walk->trace, base_built(&path));
+        base_trace_leaf(walk->trace, "centre_m");
+        base_trace_formula(walk->trace,
+                           out->joints[i].kind == JOINTS_MITRE_LAP
+                               ? "a mitre's leg less half a lap from its corner"
+                               : "as far from the joint before as stock less lap lets it",
+                           "SRC-61");
+        base_trace_input(walk->trace, "stock", base_value_tick(shop->stock_tick));
+        base_trace_input(walk->trace, "lap", base_value_tick(shop->lap_tick));
+        base_trace_input(walk->trace, "clear of outlets", base_value_tick(shop->joint_clear_tick));
+        base_trace_rule(walk->trace, out->joints[i].left_piece_inside
+                                         ? "water runs right: the left piece lies inside"
+                                         : "water runs left: the right piece lies inside");
+    }
+}
+
 static enum base_status fix_run(struct joints_walk *walk, struct joints_run *out) {
     const struct layout_run *run = &walk->input->layout->runs[walk->run];
     const struct shop *shop = walk->input->shop;
@@ -208,6 +232,7 @@ static enum base_status fix_run(struct joints_walk *walk, struct joints_run *out
     enum base_status status = fill_run(walk, centres, count, out);
     if (status == BASE_OK) {
         check_short(walk, out);
+        explain(walk, out);
     }
     return status;
 }

@@ -68,6 +68,8 @@ struct layout_downspout {
     double elbow_rad;      /* turn of each of the two elbows; 0 = straight drop */
     int64_t travel_tick;   /* straight piece of the offset, with its laps; 0 = elbows meet */
     int64_t vertical_tick; /* straight pipe at the wall, top to bottom, before cutting */
+    int64_t top_tick;      /* upper end of that straight pipe above ground */
+    int64_t bottom_tick;   /* its lower end above ground */
     int64_t foot_tick;     /* lower end of the shoe above ground */
 };
 

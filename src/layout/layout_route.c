@@ -65,6 +65,21 @@ static int64_t rounded(const struct shop *shop, double length_m) {
     return (tick + (tick >= 0 ? quantum / 2 : -(quantum / 2))) / quantum * quantum;
 }
 
+/* Lower end of the straight pipe above ground: in the shoe's upper leg, or down in the drain's
+ * boot. */
+static double pipe_bottom(const struct shop *shop, enum job_discharge discharge) {
+    switch (discharge) {
+    case JOB_DISCHARGE_DRAIN:
+        return 0.0;
+    case JOB_DISCHARGE_SPLASH_BLOCK:
+    case JOB_DISCHARGE_BARREL:
+    case JOB_DISCHARGE_NONE:
+        break;
+    }
+    return units_m_of_tick(shop->foot_tick) + 2 * units_m_of_tick(shop->elbow_leg_tick) -
+           units_m_of_tick(shop->pipe_lap_tick);
+}
+
 static void fill_downspout(const struct layout_walk *walk, const struct route *route,
                            struct layout_downspout *pipe) {
     const struct shop *shop = walk->input->shop;
@@ -81,10 +96,11 @@ static void fill_downspout(const struct layout_walk *walk, const struct route *r
         double drop_m = travel_m * cos(pipe->elbow_rad);
         top_m = route->tube_end_m + lap_m - leg_m - drop_m - leg_m + lap_m;
     }
-    /* the pipe enters the shoe, whose upper leg is an elbow leg above its foot */
-    double bottom_m = units_m_of_tick(shop->foot_tick) + 2 * leg_m - lap_m;
     pipe->foot_tick = shop->foot_tick;
-    pipe->vertical_tick = rounded(shop, top_m - bottom_m);
+    pipe->bottom_tick =
+        rounded(shop, pipe_bottom(shop, walk->layout->outlets[pipe->outlet].discharge));
+    pipe->top_tick = rounded(shop, top_m);
+    pipe->vertical_tick = pipe->top_tick - pipe->bottom_tick;
 }
 
 static struct geometry_point under_outlet(const struct layout_walk *walk,

@@ -134,6 +134,84 @@ static void explain_outlet(struct layout_walk *walk, const struct layout_outlet 
     length(walk, "downspout, inside", walk->input->shop->pipes[outlet->pipe].diameter_tick);
 }
 
+static void explain_place(struct layout_walk *walk, const struct layout_outlet *outlet) {
+    struct base_trace *trace = walk->trace;
+    const struct shop *shop = walk->input->shop;
+    const struct layout_run *run = &walk->layout->runs[outlet->run];
+    scope(walk, "outlets/", outlet->name);
+    base_trace_leaf(trace, "x_m");
+    base_trace_formula(trace,
+                       "the shop's distance from a free end, or a mitre's leg and clearance from a "
+                       "corner, moved clear of a tail; or as the job says",
+                       "SRC-40");
+    length(walk, "gutter length", run->length_tick);
+    length(walk, "from a free end", shop->outlet_from_end_tick);
+    length(walk, "from a corner", shop->mitre_leg_tick + shop->joint_clear_tick);
+    base_trace_leaf(trace, "tube_m");
+    base_trace_formula(trace, "downspout's inside - undersize", "SRC-40");
+    length(walk, "downspout, inside", shop->pipes[outlet->pipe].diameter_tick);
+    length(walk, "undersize", shop->outlet_undersize_tick);
+    base_trace_leaf(trace, "head_m");
+    base_trace_formula(trace, "the head at which the outlet passes its flow", "SRC-05");
+    number(walk, "flow", BASE_UNIT_M3S, outlet->flow_m3s);
+}
+
+static void explain_downspout(struct layout_walk *walk, const struct layout_downspout *pipe) {
+    struct base_trace *trace = walk->trace;
+    const struct shop *shop = walk->input->shop;
+    const struct layout_outlet *outlet = &walk->layout->outlets[pipe->outlet];
+    const struct roof_eave *eave = &walk->input->roof->eaves[walk->layout->runs[outlet->run].eave];
+    scope(walk, "downspouts/", outlet->name);
+    base_trace_leaf(trace, "offset_m");
+    base_trace_formula(
+        trace,
+        "overhang - roof edge over back edge + half the gutter - clear of the wall - "
+        "half the pipe",
+        "plane geometry");
+    number(walk, "overhang", BASE_UNIT_M, eave->overhang_m);
+    length(walk, "roof edge over back edge", shop->edge_over_back_tick);
+    length(walk, "clear of the wall", shop->wall_clear_tick);
+    length(walk, "pipe", shop->pipes[outlet->pipe].diameter_tick);
+    base_trace_leaf(trace, "travel_m");
+    base_trace_formula(trace, "offset / sin e - two elbow legs + two laps", "plane geometry");
+    length(walk, "offset", pipe->offset_tick);
+    number(walk, "turn of each elbow", BASE_UNIT_RAD, pipe->elbow_rad);
+    length(walk, "elbow leg", shop->elbow_leg_tick);
+    length(walk, "lap", shop->pipe_lap_tick);
+    base_trace_leaf(trace, "vertical_m");
+    base_trace_formula(trace, "upper end above ground - lower end above ground", "plane geometry");
+    number(walk, "eave height", BASE_UNIT_M, eave->eave_height_m);
+    length(walk, "upper end", pipe->top_tick);
+    length(walk, "lower end", pipe->bottom_tick);
+}
+
+/* What each rule asks and allows, beside the one that decides. */
+static void explain_checks(struct layout_walk *walk, const struct layout_reach *reach) {
+    static const char *const words[LAYOUT_BASES] = {"handbook", "us-code", "en-12056-3"};
+    static const char *const capacities[LAYOUT_BASES] = {
+        "Q = 0.52 w^2.5 (cfs, ft), level", "table cell of the size at the steepest slope not above",
+        "0.9 x 2.78e-5 A^1.25 x F_L x bend (l/s, mm2)"};
+    static const char *const sources[LAYOUT_BASES] = {"SRC-01", "SRC-04", "SRC-02"};
+    for (int i = 0; i < LAYOUT_BASES; i++) {
+        const struct layout_check *check = &reach->checks[i];
+        struct base_text path[] = {base_text_of("reaches/"), reach->name, base_text_of("/"),
+                                   base_text_of(words[i])};
+        base_trace_scope(walk->trace, base_join(walk->arena, 4, path));
+        base_trace_leaf(walk->trace, "flow_m3s");
+        base_trace_formula(walk->trace, "Q = rain x plan area x this rule's area factor", "SRC-66");
+        number(walk, "plan area", BASE_UNIT_M2, reach->plan_area_m2);
+        number(walk, "rain", BASE_UNIT_MPS, walk->input->rain_mps);
+        if (check->has_figure) {
+            base_trace_leaf(walk->trace, "capacity_m3s");
+            base_trace_formula(walk->trace, capacities[i], sources[i]);
+            length(walk, "length", reach->length_tick);
+            number(walk, "slope", BASE_UNIT_SLOPE, reach->slope_1);
+            base_trace_input(walk->trace, "corners on the way",
+                             base_value_count((int64_t)reach->bend_count));
+        }
+    }
+}
+
 void layout_explain(struct layout_walk *walk) {
     if (walk->trace == NULL) {
         return;
@@ -146,8 +224,13 @@ void layout_explain(struct layout_walk *walk) {
     }
     for (size_t i = 0; i < walk->layout->reach_count; i++) {
         explain_reach(walk, &walk->layout->reaches[i]);
+        explain_checks(walk, &walk->layout->reaches[i]);
     }
     for (size_t i = 0; i < walk->layout->outlet_count; i++) {
         explain_outlet(walk, &walk->layout->outlets[i]);
+        explain_place(walk, &walk->layout->outlets[i]);
+        if (walk->layout->downspouts[i].measured) {
+            explain_downspout(walk, &walk->layout->downspouts[i]);
+        }
     }
 }

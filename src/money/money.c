@@ -174,6 +174,9 @@ static void explain(const struct money_walk *walk, struct base_trace *trace) {
     base_trace_input(trace, "total", base_value_minor(money->total_minor));
     base_trace_input(trace, "share",
                      base_value_number(BASE_UNIT_RATIO, walk->input->tariff->deposit_1));
+    if (money->per_foot_minor == 0) {
+        return; /* an order without eaves */
+    }
     base_trace_leaf(trace, "per_foot_minor");
     base_trace_formula(trace,
                        "total / length of all eaves (per foot, or per metre in a metric job)",

@@ -83,6 +83,47 @@ static void weigh_pipe_piece(const struct pieces_walk *walk, const struct shop_p
     }
 }
 
+static int64_t next_length(const struct shop *shop, int64_t left_tick, int64_t stock_tick,
+                           int64_t lap_tick) {
+    if (left_tick <= stock_tick) {
+        return left_tick;
+    }
+    int64_t rest_tick = left_tick - (stock_tick - lap_tick);
+    int64_t short_tick = shop->shortest_piece_tick - rest_tick;
+    return short_tick > 0 ? stock_tick - short_tick : stock_tick; /* no stub is left over */
+}
+
+/*
+ * A gutter or pipe longer than the stock is made in lengths that lap: as many full ones as there
+ * are, and the rest. Source: n = ceil((L - l) / (S - l)), trade/copper j (DERIVED).
+ */
+static void add_lengths(struct pieces_walk *walk, const struct pieces_piece *whole,
+                        const struct shop_profile *profile, const struct shop_pipe *pipe) {
+    const struct shop *shop = walk->input->shop;
+    int64_t stock_tick = pipe == NULL ? shop->stock_tick : shop->pipe_stock_tick;
+    int64_t lap_tick = pipe == NULL ? shop->lap_tick : shop->pipe_lap_tick;
+    bool is_cut = whole->kind == PIECES_GUTTER || whole->kind == PIECES_DOWNSPOUT;
+    int64_t left_tick = whole->length_tick;
+    size_t number = 1;
+    bool is_long = is_cut && left_tick > stock_tick;
+    do {
+        struct pieces_piece piece = *whole;
+        if (is_cut) {
+            piece.length_tick = next_length(shop, left_tick, stock_tick, lap_tick);
+        }
+        if (is_long) {
+            piece.id = pieces_id(walk->arena, whole->id, ".", number++);
+        }
+        if (pipe != NULL) {
+            weigh_pipe_piece(walk, pipe, &piece);
+        } else {
+            weigh_gutter_piece(walk, profile, &piece);
+        }
+        pieces_add(walk, piece);
+        left_tick -= piece.length_tick == left_tick ? left_tick : piece.length_tick - lap_tick;
+    } while (is_cut && left_tick > 0);
+}
+
 static void report_size(struct pieces_walk *walk, const struct job_piece *order, bool is_pipe) {
     base_add_issue(walk->issues, (struct base_issue){.code = is_pipe ? BASE_ISSUE_PIPE_NOT_MADE
                                                                      : BASE_ISSUE_SIZE_NOT_MADE,
@@ -120,11 +161,6 @@ void pieces_list_order(struct pieces_walk *walk) {
         piece.size = base_text_of(kind.is_pipe ? pipe->name : profile->name);
         piece.id = pieces_id(walk->arena, (struct base_text){0}, ORDER_ROLES[kind.kind],
                              ++numbers[kind.kind]);
-        if (kind.is_pipe) {
-            weigh_pipe_piece(walk, pipe, &piece);
-        } else {
-            weigh_gutter_piece(walk, profile, &piece);
-        }
-        pieces_add(walk, piece);
+        add_lengths(walk, &piece, profile, pipe);
     }
 }
