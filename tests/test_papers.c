@@ -81,7 +81,8 @@ static void every_leaf_stands_in_the_list_with_its_unit_and_meaning(void **state
     }
     for (int field = 0; field < RESULT_FIELD_COUNT; field++) {
         if (!seen[field]) {
-            print_error("%s is written by no example\n", result_field_pattern(field));
+            print_error("%s is written by no example\n",
+                        result_field_pattern((enum result_field)field));
         }
         assert_true(seen[field]);
     }

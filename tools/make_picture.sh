@@ -5,7 +5,7 @@
 set -euo pipefail
 
 project=$(cd "$(dirname "$(readlink -f "${BASH_SOURCE[0]}")")/.." && pwd)
-page=${1:-2}
+page=${1:-3}
 pdftoppm -r 90 -f "$page" -l "$page" -singlefile -png \
     "$project/build/demo-packet/packet.pdf" "$project/docs/picture"
 printf '%s\n' "$project/docs/picture.png"

@@ -148,7 +148,7 @@ static void call_out(struct view *view, struct geometry_point at, struct base_te
                                    .clear_mm = 2.0,
                                    .bounds = view->bounds,
                                    .label = draw_label_of(text),
-                                   .type = {.size_mm = 3.2, .face = face}};
+                                   .type = {.size_mm = 3.2, .face = face, .cleared = true}};
     (void)draw_add_callout(view->sheet->document, view->sheet->page, &view->boxes, &callout);
 }
 

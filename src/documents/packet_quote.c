@@ -89,9 +89,12 @@ static void list_severity(struct documents_sheet *sheet, enum base_severity seve
         if (base_issue_severity(issue->code) == severity) {
             struct base_text sentence = documents_write_issue(sheet->arena, style, issue);
             struct base_text mend = documents_write_mend(sheet->arena, style, issue);
+            /* what is assumed can be settled by saying it; anything else is to be done */
+            const char *before = severity == BASE_SEVERITY_ASSUMED ? " (" : ". To do: ";
+            const char *after = severity == BASE_SEVERITY_ASSUMED ? ")." : ".";
             struct base_text parts[] = {base_text_of("\xe2\x80\x93 "), sentence,
-                                        base_text_of(mend.length > 0 ? ". To do: " : ""), mend,
-                                        base_text_of(".")};
+                                        base_text_of(mend.length > 0 ? before : ""), mend,
+                                        base_text_of(mend.length > 0 ? after : ".")};
             documents_paragraph(sheet, base_join(sheet->arena, 5, parts), DRAW_REGULAR);
         }
     }

@@ -512,6 +512,8 @@ enum base_status layout_choose(struct base_arena *arena, struct base_issues *iss
         find_levels(&walk, i);
     }
     status = layout_route(&walk);
-    layout_explain(&walk);
+    if (status == BASE_OK) {
+        layout_explain(&walk);
+    }
     return base_arena_failed(arena) ? BASE_NO_MEMORY : status;
 }
