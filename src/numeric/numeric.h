@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * numeric: roots, rounding to a quantum, compensated sums. Pure functions, no memory.
- * (Small dense QR and integration join when measure needs them.)
+ * numeric: roots, rounding to a quantum, compensated sums, least squares by small dense QR. Pure
+ * functions; what they need to work in is handed in.
  */
 #ifndef EAVESMITH_NUMERIC_H
 #define EAVESMITH_NUMERIC_H
@@ -40,5 +40,35 @@ double numeric_total(const struct numeric_sum *sum);
 /* Sorts rising, in place; the same order on every machine. Shell's method: few values, no
  * recursion. */
 void numeric_sort(double *values, size_t count);
+
+/* ---- least squares ------------------------------------------------------------------------- */
+
+/*
+ * Observations that are linear in the unknowns, each row divided by its standard deviation so that
+ * all weigh the same. Fewer rows than columns, or columns that depend on each other, are no fault:
+ * rank says how many unknowns the rows fix. The residuals, redundancy numbers and the cofactor of
+ * the residuals hold then too; of the solutions the one is given whose loose unknowns are 0.
+ */
+struct numeric_fit {
+    size_t rows;
+    size_t columns;
+    const double *design;      /* [rows * columns], row after row */
+    const double *observed;    /* [rows] */
+    double *work;              /* [numeric_fit_work(rows, columns)] */
+    double *solution;          /* [columns] out */
+    double *residuals;         /* [rows] out: fitted less observed */
+    double *redundancy;        /* [rows] out: share of an error that shows in its own residual */
+    double *solution_cofactor; /* [columns * columns] out, 0 for loose unknowns; may be NULL */
+    double *residual_cofactor; /* [rows * rows] out: I - A (A'A)^-1 A'; may be NULL */
+    size_t rank;               /* out; the redundancy numbers sum to rows - rank */
+};
+
+size_t numeric_fit_work(size_t rows, size_t columns);
+
+/*
+ * Source: Businger and Golub 1965, Householder's reflections with the columns exchanged (MEMORY). A
+ * column counts as dependent when less than 1e-8 of its length is left.
+ */
+void numeric_fit_least_squares(struct numeric_fit *fit);
 
 #endif
