@@ -7,9 +7,9 @@
 
 static const char *lap_words(const struct pieces_piece *piece) {
     static const char *const words[3][3] = {
-        {"", "right end inside", "right end outside"},
-        {"left end inside", "both ends inside", "left end inside, right outside"},
-        {"left end outside", "left end outside, right inside", "both ends outside"}};
+        {"", "right inside", "right outside"},
+        {"left inside", "both inside", "left inside, right outside"},
+        {"left outside", "left outside, right inside", "both outside"}};
     return words[piece->left_lap][piece->right_lap];
 }
 
@@ -23,9 +23,17 @@ static struct base_text note_of(struct documents_sheet *sheet, const struct piec
     if (piece->kind == PIECES_OUTLET && piece->run != SIZE_MAX) {
         struct base_text at =
             units_write_length(sheet->arena, sheet->solution->shop.style, piece->from_tick);
-        return documents_join(sheet, "centre ", at, " from left end");
+        return documents_join(sheet, "centre ", at, " from left");
     }
     return base_text_of(lap_words(piece));
+}
+
+/* "6 in, 20 oz" */
+static struct base_text size_of(struct documents_sheet *sheet, const struct pieces_piece *piece) {
+    if (piece->sheet == NULL) {
+        return piece->size;
+    }
+    return documents_join(sheet, "", documents_join(sheet, "", piece->size, ", "), piece->sheet);
 }
 
 enum { PIECE_COLUMNS = 7 };
@@ -40,7 +48,7 @@ static void piece_row(struct documents_sheet *sheet, const struct pieces_piece *
     }
     row[0] = documents_cell(piece->id);
     row[1] = documents_cell(kind);
-    row[2] = documents_cell(piece->size.length > 0 ? piece->size : blank);
+    row[2] = documents_cell(piece->size.length > 0 ? size_of(sheet, piece) : blank);
     row[3] = documents_count_cell(sheet, piece->count);
     row[4] = piece->length_tick > 0 ? documents_length_cell(sheet, piece->length_tick)
                                     : documents_cell(blank);
@@ -57,14 +65,14 @@ void documents_draw_pieces(struct documents_sheet *sheet) {
     documents_paragraph(
         sheet,
         base_text_of("Gutter and mitre legs are measured along the back edge, laps "
-                     "included; downspouts along the axis. Laps lie with the water: "
-                     "\"inside\" is the end that lies inside the next piece."),
+                     "included; downspouts along the axis. Laps lie with the water: an "
+                     "\"inside\" end lies inside the next piece, an \"outside\" end round it."),
         DRAW_REGULAR);
     const struct draw_column columns[PIECE_COLUMNS] = {
-        {50.0, DRAW_START, base_text_of("piece")}, {28.0, DRAW_START, base_text_of("kind")},
-        {14.0, DRAW_START, base_text_of("size")},  {12.0, DRAW_END, base_text_of("count")},
-        {24.0, DRAW_END, base_text_of("length")},  {0.0, DRAW_START, base_text_of("note")},
-        {16.0, DRAW_END, base_text_of("weight")}};
+        {54.0, DRAW_START, base_text_of("piece")}, {24.0, DRAW_START, base_text_of("kind")},
+        {21.0, DRAW_START, base_text_of("size")},  {13.0, DRAW_END, base_text_of("count")},
+        {20.0, DRAW_END, base_text_of("length")},  {0.0, DRAW_START, base_text_of("note")},
+        {14.0, DRAW_END, base_text_of("weight")}};
     struct draw_cell *cells = base_take(sheet->arena, pieces->count * PIECE_COLUMNS, sizeof *cells);
     if (cells == NULL) {
         return;
@@ -87,10 +95,65 @@ void documents_draw_pieces(struct documents_sheet *sheet) {
 /* ---- site
  * --------------------------------------------------------------------------------------------- */
 
-enum { DROP_COLUMNS = 4 };
+enum { DROP_COLUMNS = 4, DROP_BLOCKS = 2, DROP_FEW = 6 };
+
+static void drop_row(struct documents_sheet *sheet, const struct hang_run *run, size_t index,
+                     struct draw_cell *row) {
+    row[0] = documents_count_cell(sheet, (int64_t)index + 1);
+    row[1] = documents_length_cell(sheet, run->brackets[index].x_tick);
+    row[2] = run->brackets[index].tail > 0 ? documents_count_cell(sheet, run->brackets[index].tail)
+                                           : documents_cell(base_text_of("fascia"));
+    row[3] = documents_length_cell(sheet, run->brackets[index].drop_tick);
+}
+
+/* One row a bracket; a long run in two blocks side by side, read down the first, then the second.
+ */
+static void list_drops(struct documents_sheet *sheet, const struct hang_run *run) {
+    const struct draw_column columns[] = {{16.0, DRAW_END, base_text_of("bracket")},
+                                          {30.0, DRAW_END, base_text_of("from the left end")},
+                                          {16.0, DRAW_END, base_text_of("tail")},
+                                          {18.0, DRAW_END, base_text_of("drop")},
+                                          {26.0, DRAW_END, base_text_of("bracket")},
+                                          {30.0, DRAW_END, base_text_of("from the left end")},
+                                          {16.0, DRAW_END, base_text_of("tail")},
+                                          {18.0, DRAW_END, base_text_of("drop")}};
+    size_t blocks = run->count > DROP_FEW ? DROP_BLOCKS : 1;
+    size_t rows = (run->count + blocks - 1) / blocks;
+    size_t across = blocks * DROP_COLUMNS;
+    struct draw_cell *cells = base_take(sheet->arena, rows * across, sizeof *cells);
+    if (cells == NULL) {
+        return;
+    }
+    for (size_t i = 0; i < rows * blocks; i++) {
+        struct draw_cell *row = &cells[i % rows * across + i / rows * DROP_COLUMNS];
+        if (i < run->count) {
+            drop_row(sheet, run, i, row);
+            continue;
+        }
+        for (size_t column = 0; column < DROP_COLUMNS; column++) {
+            row[column] = documents_cell(base_text_of(""));
+        }
+    }
+    documents_table(
+        sheet, (struct draw_table){
+                   .columns = columns, .cells = cells, .column_count = across, .row_count = rows});
+}
+
+/* A heading and its sentence do not stand alone at the foot of a page; a table that fits on a page
+ * is not torn. */
+static void keep_with_table(struct documents_sheet *sheet, size_t brackets) {
+    static const double HEAD_MM = 30.0;
+    static const double ROW_MM = 7.0;
+    double rows = (double)((brackets + 1) / DROP_BLOCKS);
+    double needed_mm = HEAD_MM + ROW_MM * (rows < 15.0 ? rows : 3.0);
+    if (sheet->y_mm + needed_mm > documents_bottom(sheet)) {
+        documents_new_page(sheet, sheet->title.bytes);
+    }
+}
 
 static void drop_table(struct documents_sheet *sheet, const struct hang_run *run) {
     const struct layout_run *of = &sheet->solution->layout.runs[run->run];
+    keep_with_table(sheet, run->count);
     documents_heading(sheet, base_copy_text(sheet->arena, of->name).bytes);
     struct units_style style = sheet->solution->shop.style;
     struct base_builder text = {.arena = sheet->arena};
@@ -104,26 +167,7 @@ static void drop_table(struct documents_sheet *sheet, const struct hang_run *run
     base_add_text(&text, units_write_length(sheet->arena, style, of->lip_low_tick));
     base_add_string(&text, " at the low end.");
     documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
-    const struct draw_column columns[DROP_COLUMNS] = {
-        {22.0, DRAW_END, base_text_of("bracket")},
-        {44.0, DRAW_END, base_text_of("from the left end")},
-        {22.0, DRAW_END, base_text_of("tail")},
-        {44.0, DRAW_END, base_text_of("drop")}};
-    struct draw_cell *cells = base_take(sheet->arena, run->count * DROP_COLUMNS, sizeof *cells);
-    for (size_t i = 0; i < run->count && cells != NULL; i++) {
-        struct draw_cell *row = &cells[DROP_COLUMNS * i];
-        row[0] = documents_count_cell(sheet, (int64_t)i + 1);
-        row[1] = documents_length_cell(sheet, run->brackets[i].x_tick);
-        row[2] = run->brackets[i].tail > 0 ? documents_count_cell(sheet, run->brackets[i].tail)
-                                           : documents_cell(base_text_of("fascia"));
-        row[3] = documents_length_cell(sheet, run->brackets[i].drop_tick);
-    }
-    if (cells != NULL) {
-        documents_table(sheet, (struct draw_table){.columns = columns,
-                                                   .cells = cells,
-                                                   .column_count = DROP_COLUMNS,
-                                                   .row_count = run->count});
-    }
+    list_drops(sheet, run);
 }
 
 static void say_downspout(struct documents_sheet *sheet, size_t index) {

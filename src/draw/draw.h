@@ -233,6 +233,9 @@ struct draw_table_end {
 struct draw_table_end draw_add_table(struct draw_document *document, struct draw_page *page,
                                      const struct draw_table *table, size_t first_row);
 
+/* Of head and all rows. */
+double draw_table_height(struct draw_document *document, const struct draw_table *table);
+
 /* ---- what paints it -------------------------------------------------------------------------- */
 /* PDF 1.5 bytes: embedded fonts, selectable text, outline, title. Needs a page. BASE_STOPPED: the
  * font is missing or is not the one the widths were taken from. */

@@ -197,3 +197,15 @@ struct draw_table_end draw_add_table(struct draw_document *document, struct draw
     }
     return end;
 }
+
+double draw_table_height(struct draw_document *document, const struct draw_table *table) {
+    struct sheet sheet = {document, NULL, table, NULL};
+    if (!find_edges(&sheet)) {
+        return 0;
+    }
+    double height_mm = head_height(&sheet);
+    for (size_t row = 0; row < table->row_count; row++) {
+        height_mm += row_height(&sheet, row);
+    }
+    return height_mm;
+}
