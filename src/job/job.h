@@ -121,6 +121,32 @@ struct job_outlet {
     struct base_mark mark;
 };
 
+/*
+ * checks: sizes taped across the house, and sizes given already, taped once more.
+ *   {name: long diagonal, from: south from, to: east to, length: 51' 6 1/2"}
+ *   {ridge of: hall, length: ...}, {rise of: ...}, {width of: ...}, {depth of: ...}
+ *   {corner: south to, legs: [3', 4'], across: 5'}: the angle there by three lengths
+ */
+enum job_check_kind {
+    JOB_CHECK_BETWEEN = 0,
+    JOB_CHECK_RIDGE, /* length of the wing's ridge */
+    JOB_CHECK_RISE,  /* eave to ridge, plumb */
+    JOB_CHECK_WIDTH,
+    JOB_CHECK_DEPTH,
+    JOB_CHECK_CORNER
+};
+struct job_check {
+    enum job_check_kind kind;
+    struct base_text name; /* as given, or "hall ridge", "south to" */
+    struct base_mark mark;
+    struct job_outlet from;   /* BETWEEN; CORNER: a run's from or to */
+    struct job_outlet to;     /* BETWEEN */
+    size_t wing;              /* the others: index in wings */
+    struct job_length length; /* CORNER: across */
+    struct job_length legs[2];
+    enum job_line taped_on; /* BETWEEN */
+};
+
 /* pieces: an order without a house */
 enum job_piece_kind {
     JOB_PIECE_GUTTER = 0,
@@ -193,6 +219,8 @@ struct job {
     struct job_outlet *keep_out; /* keep out: [{from: porch at 4', to: porch at 8'}] pairs: no joint
                                     between them */
     size_t keep_out_count;       /* even */
+    struct job_check *checks;
+    size_t check_count;
     struct job_text prices_file;
 };
 

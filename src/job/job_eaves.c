@@ -20,8 +20,7 @@ static bool name_taken(const struct job *job, struct base_text name) {
     return false;
 }
 
-/* Names become paths of the result and words of a place. */
-static const char *find_name_fault(struct base_text name) {
+const char *job_find_name_fault(struct base_text name) {
     if (name.length == 0) {
         return "a name needs a letter or a figure";
     }
@@ -49,7 +48,7 @@ static struct base_text read_name(struct job_reader *reader, const struct tree_n
         return (struct base_text){0};
     }
     struct base_text name = job_trim(node->text);
-    const char *fault = find_name_fault(name);
+    const char *fault = job_find_name_fault(name);
     struct base_issue issue = {.code = BASE_ISSUE_BAD_NAME,
                                .mark = node->mark,
                                .object = base_text_of("name"),

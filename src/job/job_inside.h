@@ -104,11 +104,16 @@ bool job_read_quantity(struct job_reader *reader, struct job_part part, enum job
 /* True and the index of the word, when there is one of them. */
 bool job_take_word(struct job_reader *reader, const struct tree_node *map, const char *key,
                    const struct job_words *words, int *choice);
+/* `porch to` under a key; false with an issue, or quietly when the key is not there. */
+bool job_take_eave_place(struct job_reader *reader, const struct tree_node *map, const char *key,
+                         struct job_outlet *place);
 bool job_read_word_node(struct job_reader *reader, const struct tree_node *node, const char *key,
                         const struct job_words *words, int *choice);
 bool job_take_yes(struct job_reader *reader, const struct tree_node *map, const char *key,
                   bool *yes);
 
+/* Why it cannot be a name, or NULL: names become paths of the result and words of a place. */
+const char *job_find_name_fault(struct base_text name);
 /* Text without the spaces at both ends. */
 struct base_text job_trim(struct base_text text);
 
@@ -121,6 +126,7 @@ void job_read_wings(struct job_reader *reader, const struct tree_node *node);
 void job_read_pieces(struct job_reader *reader, const struct tree_node *node);
 void job_read_outlets(struct job_reader *reader, const struct tree_node *node);
 void job_read_keep_out(struct job_reader *reader, const struct tree_node *node);
+void job_read_checks(struct job_reader *reader, const struct tree_node *node);
 void job_read_place(struct job_reader *reader, const struct tree_node *node);
 void job_read_gutter(struct job_reader *reader, const struct tree_node *node);
 void job_read_water(struct job_reader *reader, const struct tree_node *node);

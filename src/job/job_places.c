@@ -220,6 +220,11 @@ static bool read_place_key(struct job_reader *reader, const struct tree_node *ma
            read_place_text(reader, (struct job_part){node, node->text, key}, outlet);
 }
 
+bool job_take_eave_place(struct job_reader *reader, const struct tree_node *map, const char *key,
+                         struct job_outlet *place) {
+    return read_place_key(reader, map, key, place);
+}
+
 /* ---- outlets ------------------------------------------------------------------------------- */
 
 /* `porch to`, or {at: porch to, discharge: drain}. */

@@ -1,13 +1,12 @@
 /* SPDX-License-Identifier: Apache-2.0 */
-#include "measure/measure.h"
+#include "measure/measure_inside.h"
+#include "units/units.h"
 
 #include <math.h>
 
 /* Readings of one length further apart than this are doubtful: COMMON PRACTICE, a tape is read to
  * 1/8 in. */
 #define READINGS_APART_M 0.00635
-
-static const double PI = 3.14159265358979323846;
 
 static void add_length(struct measure *measure, struct base_text name,
                        const struct job_length *length, enum job_line taped_on) {
@@ -38,49 +37,178 @@ static void check_length(struct base_issues *issues, const struct measure_length
     }
 }
 
-static double turn_of(const struct job_run_end *end) {
-    if (end->kind == JOB_END_OUTSIDE) {
-        return PI - end->corner_rad;
+/* ---- the net ------------------------------------------------------------------------------- */
+
+#define POWER_80_1   0.8416212335729143 /* beyond the critical value: 4 blunders in 5 show */
+#define NORMAL_95_1  1.959963984540054
+#define LEAST_SEEN_1 1e-3 /* a redundancy below this checks nothing */
+
+/* Where the house does not close the doubts were too small: the intervals widen by s0. */
+static void fill_items(const struct measure_net *net, struct measure *measure) {
+    double s0 = 1.0;
+    if (measure->redundancy > 0) {
+        s0 = fmax(1.0, sqrt(measure->chi / (double)measure->redundancy));
     }
-    return end->kind == JOB_END_INSIDE ? end->corner_rad - PI : 0.0;
+    for (size_t i = 0; i < net->count; i++) {
+        const struct measure_equation *equation = &net->equations[i];
+        struct measure_item *item = &measure->items[i];
+        double redundancy = fmin(net->redundancy[i], 1.0);
+        double miss = measure_miss(net, equation);
+        item->redundancy = redundancy;
+        /* a corner turns the other way than its angle grows */
+        item->residual = item->kind == MEASURE_CORNER && !item->inside ? miss : -miss;
+        item->adjusted = item->said_si + item->residual;
+        if (redundancy > LEAST_SEEN_1) {
+            item->w_1 = item->residual / (item->sigma * sqrt(redundancy));
+            item->detectable = (measure->critical_1 + POWER_80_1) * item->sigma / sqrt(redundancy);
+        }
+        item->within = NORMAL_95_1 * item->sigma * sqrt(1.0 - redundancy) * s0;
+    }
 }
 
-static bool is_corner(enum job_end_kind kind) {
-    return kind == JOB_END_OUTSIDE || kind == JOB_END_INSIDE;
+static bool adjust(struct measure_net *net, struct measure *measure) {
+    if (net->count == 0 || !measure_ready(net)) {
+        return net->count == 0;
+    }
+    struct measure_adjustment all = measure_adjust(net);
+    measure->redundancy = all.redundancy;
+    measure->chi = all.chi;
+    measure->chi_limit = measure_chi_limit(all.redundancy);
+    measure->critical_1 = measure_critical(net->count);
+    measure->converged = all.converged;
+    fill_items(net, measure);
+    return measure_find_blunder(net, measure);
 }
 
-/* Walks a ring of runs round the house and measures by how much it misses its start. */
-static void close_ring(const struct job *job, struct measure *measure) {
-    measure->is_ring = job->run_count > 2;
-    for (size_t i = 0; i < job->run_count; i++) {
-        measure->is_ring = measure->is_ring && is_corner(job->runs[i].from.kind) &&
-                           is_corner(job->runs[i].to.kind);
+/* What the later rooms may read of each length. */
+static void fill_lengths(struct measure *measure) {
+    for (size_t i = 0; i < measure->count; i++) {
+        struct measure_length *length = &measure->lengths[i];
+        length->adjusted_m = units_m_of_tick(length->length_tick);
+        for (size_t k = 0; k < measure->item_count; k++) {
+            const struct measure_item *item = &measure->items[k];
+            if (!item->check && item->said.unit == BASE_UNIT_TICK &&
+                (base_text_equal(item->name, length->name) ||
+                 (item->mark.line > 0 && item->mark.from_byte == length->mark.from_byte))) {
+                length->adjusted_m = item->adjusted;
+                length->within_m = item->within;
+            }
+        }
     }
-    if (!measure->is_ring) {
+}
+
+/* ---- what is said of it -------------------------------------------------------------------- */
+
+static const char *const SLIP_WORDS[] = {
+    [MEASURE_SLIP_NONE] = "no usual slip, it is what the others give",
+    [MEASURE_SLIP_FOOT_DROPPED] = "a foot dropped",
+    [MEASURE_SLIP_FOOT_ADDED] = "a foot too many",
+    [MEASURE_SLIP_DIGITS_SWAPPED] = "two figures swapped",
+    [MEASURE_SLIP_INCHES_FOR_FEET] = "inches and feet mistaken for each other",
+    [MEASURE_SLIP_METRIC_FOR_INCHES] = "centimeters and inches mistaken for each other",
+    [MEASURE_SLIP_DECIMAL_FEET] = "tenths of a foot and inches mistaken for each other",
+    [MEASURE_SLIP_OVERHANG_ONE] = "the overhang at one end",
+    [MEASURE_SLIP_OVERHANG_BOTH] = "the overhang at both ends",
+    [MEASURE_SLIP_INSIDE_OUTSIDE] =
+        "an inside corner and an outside corner mistaken for each other",
+    [MEASURE_SLIP_OTHER_ANGLE] = "the angle read on its other side"};
+
+const char *measure_slip_words(enum measure_slip slip, enum units_system system) {
+    if (system == UNITS_MM && slip == MEASURE_SLIP_FOOT_DROPPED) {
+        return "a figure read too low by one";
+    }
+    if (system == UNITS_MM && slip == MEASURE_SLIP_FOOT_ADDED) {
+        return "a figure read too high by one";
+    }
+    return SLIP_WORDS[slip];
+}
+
+struct base_text measure_item_words(struct base_arena *arena, const struct measure_item *item) {
+    static const char *const BEFORE[] = {[MEASURE_RUN] = "the length of ",
+                                         [MEASURE_CORNER] = "the corner at the right end of ",
+                                         [MEASURE_BETWEEN] = "",
+                                         [MEASURE_WIDTH] = "the width of ",
+                                         [MEASURE_DEPTH] = "the depth of ",
+                                         [MEASURE_EAST] = "the place east of ",
+                                         [MEASURE_NORTH] = "the place north of ",
+                                         [MEASURE_PITCH] = "the pitch of ",
+                                         [MEASURE_RIDGE] = "",
+                                         [MEASURE_RISE] = ""};
+    const char *before = item->check ? "the check " : BEFORE[item->kind];
+    struct base_text parts[] = {base_text_of(before), item->of};
+    return base_join(arena, 2, parts);
+}
+
+static struct base_text list_likely(struct base_arena *arena, const struct measure *measure) {
+    enum { NAMED_MAX = 4 };
+    struct base_builder list = {.arena = arena};
+    for (size_t i = 0; i < measure->likely && i < NAMED_MAX; i++) {
+        const struct measure_item *item = &measure->items[measure->causes[i].item];
+        base_add_string(&list, i == 0 ? "" : i + 1 == measure->likely ? " or " : ", ");
+        base_add_text(&list, measure_item_words(arena, item));
+    }
+    base_add_string(&list, measure->likely > NAMED_MAX ? " or others" : "");
+    return base_built(&list);
+}
+
+static void say_verdict(struct base_arena *arena, struct base_issues *issues, const struct job *job,
+                        const struct measure *measure) {
+    struct base_issue issue = {.code = BASE_ISSUE_CODE_COUNT};
+    const struct measure_item *item = NULL;
+    if (measure->cause_count > 0) {
+        item = &measure->items[measure->causes[0].item];
+        issue.mark = item->mark;
+        issue.object = measure_item_words(arena, item);
+    }
+    switch (measure->verdict) {
+    case MEASURE_UNCHECKED:
+    case MEASURE_CLOSES:
         return;
+    case MEASURE_ONE_WRONG:
+        issue.code = BASE_ISSUE_MEASUREMENT_SUSPECT;
+        issue.value = item->said;
+        issue.limit = measure->causes[0].meant;
+        issue.other = base_value_string(measure_slip_words(measure->causes[0].slip, job->system));
+        break;
+    case MEASURE_UNDECIDED:
+        issue.code = BASE_ISSUE_MEASUREMENTS_UNDECIDED;
+        issue.value = base_value_count((int64_t)measure->likely);
+        issue.other = base_value_text(list_likely(arena, measure));
+        break;
+    case MEASURE_SEVERAL_WRONG:
+        issue.code = BASE_ISSUE_MEASUREMENTS_DISAGREE;
+        break;
+    case MEASURE_TOO_MANY:
+        issue.code = BASE_ISSUE_MEASURE_TOO_MANY;
+        issue.limit = base_value_count(MEASURE_ITEMS_MAX);
+        break;
     }
-    double x_m = 0.0;
-    double y_m = 0.0;
-    double heading_rad = 0.0;
-    double variance_m2 = 0.0;
-    const double usual_doubt_m = 0.00635; /* 1/4 in a length, when none is said: COMMON PRACTICE */
-    for (size_t i = 0; i < job->run_count; i++) {
-        double length_m = units_m_of_tick(job->runs[i].length.tick);
-        x_m += length_m * cos(heading_rad);
-        y_m += length_m * sin(heading_rad);
-        heading_rad += turn_of(&job->runs[i].to);
-        double doubt_m = units_m_of_tick(job->runs[i].length.doubt_tick);
-        doubt_m = doubt_m > 0.0 ? doubt_m : usual_doubt_m;
-        variance_m2 += doubt_m * doubt_m;
-    }
-    measure->misclosure_m = sqrt(x_m * x_m + y_m * y_m);
-    measure->expected_m = sqrt(variance_m2);
+    base_add_issue(issues, issue);
 }
+
+/* ---- the whole ----------------------------------------------------------------------------- */
 
 static struct base_text edge_name(struct base_arena *arena, struct base_text wing, int edge) {
     static const char *const numbers[JOB_WING_EDGES] = {".1", ".2", ".3", ".4"};
     struct base_text parts[] = {wing, base_text_of(numbers[edge])};
     return base_join(arena, 2, parts);
+}
+
+static bool close_house(struct base_arena *arena, struct base_issues *issues, const struct job *job,
+                        struct measure *measure) {
+    struct measure_net net = {.arena = arena, .job = job};
+    struct measure_builder builder = {&net, issues, measure};
+    if (!measure_build(&builder)) {
+        return false;
+    }
+    if (net.ring) {
+        measure_find_misclosure(&net, measure);
+    }
+    if (measure->verdict != MEASURE_TOO_MANY && !adjust(&net, measure)) {
+        return false;
+    }
+    fill_lengths(measure);
+    return true;
 }
 
 enum base_status measure_check(struct base_arena *arena, struct base_issues *issues,
@@ -106,7 +234,10 @@ enum base_status measure_check(struct base_arena *arena, struct base_issues *iss
     for (size_t i = 0; i < measure->count; i++) {
         check_length(issues, &measure->lengths[i]);
     }
-    close_ring(job, measure);
+    size_t stops = base_count_severity(issues, BASE_SEVERITY_STOP);
+    if (!close_house(arena, issues, job, measure)) {
+        return BASE_NO_MEMORY;
+    }
     if (measure->is_ring && measure->misclosure_m > 3.0 * measure->expected_m) {
         base_add_issue(issues, (struct base_issue){
                                    .code = BASE_ISSUE_RING_DOES_NOT_CLOSE,
@@ -114,5 +245,9 @@ enum base_status measure_check(struct base_arena *arena, struct base_issues *iss
                                    .value = base_value_number(BASE_UNIT_M, measure->misclosure_m),
                                    .limit = base_value_number(BASE_UNIT_M, measure->expected_m)});
     }
-    return base_arena_failed(arena) ? BASE_NO_MEMORY : BASE_OK;
+    say_verdict(arena, issues, job, measure);
+    if (base_arena_failed(arena)) {
+        return BASE_NO_MEMORY;
+    }
+    return base_count_severity(issues, BASE_SEVERITY_STOP) > stops ? BASE_STOPPED : BASE_OK;
 }
