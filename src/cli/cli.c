@@ -35,43 +35,50 @@ static const char *option(int argc, char **argv, const char *name) {
 /* ---- measure
  * -------------------------------------------------------------------------------------- */
 
-static const char *const LINE_WORDS[] = {"roof edge", "wall", "wood face"};
-
-static void print_length(struct cli_job *job, const struct measure_length *length) {
-    struct units_style style = job->solution->shop.style;
-    struct units_style other =
-        units_default_style(style.system == UNITS_FT_IN ? UNITS_MM : UNITS_FT_IN);
-    struct base_text own = units_write_length_exact(job->arena, style.system, length->length_tick);
-    struct base_text twin = units_write_length(job->arena, other, length->length_tick);
-    printf("%-20.*s %14.*s  %10.*s  %-10s", (int)length->name.length, length->name.bytes,
-           (int)own.length, own.bytes, (int)twin.length, twin.bytes, LINE_WORDS[length->taped_on]);
-    if (length->doubt_tick > 0) {
-        struct base_text doubt = units_write_length(job->arena, style, length->doubt_tick);
-        printf("  +- %.*s", (int)doubt.length, doubt.bytes);
+static bool make_folder(const char *folder) {
+    if (mkdir(folder, 0777) == 0 || errno == EEXIST) {
+        return true;
     }
-    puts(length->guess ? "  guess" : "");
+    fprintf(stderr, "eavesmith: cannot make %s: %s\n", folder, strerror(errno));
+    return false;
 }
 
+static int write_measure_page(struct cli_job *job, const char *folder) {
+    struct draw_document page = {0};
+    struct base_text pdf = {0};
+    if (documents_draw_measurements(job->arena, job->solution, &page) != BASE_OK ||
+        draw_paint_pdf(job->arena, &page, &pdf) != BASE_OK) {
+        fputs("eavesmith: the page could not be drawn: is the font Carlito installed?\n", stderr);
+        return CLI_BAD_INPUT;
+    }
+    if (!make_folder(folder) || !cli_write_file(job->arena, folder, "measurements.pdf", pdf)) {
+        return CLI_BAD_INPUT;
+    }
+    printf("%s/measurements.pdf\n", folder);
+    return CLI_FINE;
+}
+
+/* A job that stops in a later room has its measurements all the same. */
 static int run_measure(int argc, char **argv) {
-    (void)argc;
     struct cli_job job;
     int code = cli_load(&job, argv[0], NULL);
     cli_say_issues(&job);
-    if (code == CLI_FINE || code == CLI_UNSAFE) {
-        const struct measure *measure = &job.solution->measure;
-        for (size_t i = 0; i < measure->count; i++) {
-            print_length(&job, &measure->lengths[i]);
+    if (code == CLI_NO_MEMORY) {
+        base_free_arena(job.arena);
+        return code;
+    }
+    const struct solution *all = job.solution;
+    const char *folder = option(argc, argv, "-o");
+    if (all->measure.count > 0) {
+        print_text(option(argc, argv, "--mail") != NULL
+                       ? documents_write_measure_mail(job.arena, all)
+                       : documents_write_measure(job.arena, all));
+        if (folder != NULL && folder[0] != '\0') {
+            int written = write_measure_page(&job, folder);
+            code = written == CLI_FINE ? code : written;
         }
-        if (measure->is_ring) {
-            struct units_style style = job.solution->shop.style;
-            int64_t miss_tick = units_tick_of_m(measure->misclosure_m);
-            struct base_text miss = units_write_length(job.arena, style, miss_tick);
-            printf("the walk round the house misses its start by %.*s\n", (int)miss.length,
-                   miss.bytes);
-        }
-        if (measure->count == 0) {
-            puts("nothing was measured: an order by pieces");
-        }
+    } else if (code != CLI_BAD_INPUT) {
+        puts("nothing was measured: an order by pieces");
     }
     base_free_arena(job.arena);
     return code;
@@ -253,10 +260,7 @@ static int run_packet(int argc, char **argv) {
             stderr);
     }
     if (code == CLI_FINE) {
-        if (mkdir(folder, 0777) != 0 && errno != EEXIST) {
-            fprintf(stderr, "eavesmith: cannot make %s: %s\n", folder, strerror(errno));
-            code = CLI_BAD_INPUT;
-        } else if (write_papers(&job, folder)) {
+        if (make_folder(folder) && write_papers(&job, folder)) {
             printf("%s/packet.pdf\n%s/pieces.csv\n%s/result.json\n", folder, folder, folder);
             if (job.solution->has_house) {
                 printf("%s/plan.svg\n", folder);
@@ -285,10 +289,10 @@ static int run_fields(int argc, char **argv) {
 }
 
 static const struct command COMMANDS[] = {
-    {"measure", "measure JOB",
-     "Reads the job, says every length in both systems, its line and its doubt, and whether they "
-     "close.\n"
-     "  eavesmith measure porch.yaml\n",
+    {"measure", "measure JOB [--mail] [-o FOLDER]",
+     "Adjusts the measurements: do they agree, and which one is wrong when they do not? --mail "
+     "gives a text to paste in a mail, -o also makes measurements.pdf in FOLDER.\n"
+     "  eavesmith measure porch.yaml\n  eavesmith measure porch.yaml --mail\n",
      1, run_measure},
     {"solve", "solve JOB [--json]",
      "Works everything out: sizes, falls, outlets, brackets, joints, pieces, price.\n"

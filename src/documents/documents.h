@@ -34,6 +34,19 @@ enum base_status documents_draw_packet(struct base_arena *arena, const struct so
 enum base_status documents_draw_plan(struct base_arena *arena, const struct solution *solution,
                                      struct draw_document *document);
 
+/* The page of the measurements alone, for a house that is measured more than once over. */
+enum base_status documents_draw_measurements(struct base_arena *arena,
+                                             const struct solution *solution,
+                                             struct draw_document *document);
+/* Do the measurements agree? In a few sentences. */
+struct base_text documents_write_verdict(struct base_arena *arena, const struct solution *all);
+/* What to ask a customer on the telephone about measure.causes[index]. */
+struct base_text documents_write_question(struct base_arena *arena, const struct solution *all,
+                                          size_t index);
+/* Every measurement in a line, then the verdict; and the same short enough to paste in a mail. */
+struct base_text documents_write_measure(struct base_arena *arena, const struct solution *all);
+struct base_text documents_write_measure_mail(struct base_arena *arena, const struct solution *all);
+
 /* pieces.csv: header line first, LF line ends, fields as in RFC 4180. */
 struct base_text documents_write_pieces_csv(struct base_arena *arena,
                                             const struct solution *solution);

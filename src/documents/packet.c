@@ -177,7 +177,19 @@ enum base_status documents_draw_packet(struct base_arena *arena, const struct so
     if (solution->has_house) {
         documents_draw_site(&sheet);
     }
+    if (solution->measure.redundancy > 0) {
+        documents_draw_measure(&sheet);
+    }
     documents_draw_care(&sheet);
+    number_pages(&sheet);
+    return base_arena_failed(arena) ? BASE_NO_MEMORY : BASE_OK;
+}
+
+enum base_status documents_draw_measurements(struct base_arena *arena,
+                                             const struct solution *solution,
+                                             struct draw_document *document) {
+    struct documents_sheet sheet = begin(arena, solution, document);
+    documents_draw_measure(&sheet);
     number_pages(&sheet);
     return base_arena_failed(arena) ? BASE_NO_MEMORY : BASE_OK;
 }

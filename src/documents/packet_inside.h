@@ -42,6 +42,7 @@ void documents_draw_plan_page(struct documents_sheet *sheet);
 void documents_draw_elevations(struct documents_sheet *sheet);
 void documents_draw_pieces(struct documents_sheet *sheet);
 void documents_draw_site(struct documents_sheet *sheet);
+void documents_draw_measure(struct documents_sheet *sheet);
 void documents_draw_care(struct documents_sheet *sheet);
 
 #endif
