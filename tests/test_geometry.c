@@ -5,6 +5,14 @@
 
 #include <math.h>
 
+#define PI 3.14159265358979323846
+
+static void assert_near(double found, double expected, double tolerance) {
+    if (!(fabs(found - expected) <= tolerance)) {
+        fail_msg("%.12g, expected %.12g", found, expected);
+    }
+}
+
 static struct geometry_point square_points[] = {{0, 0}, {4, 0}, {4, 3}, {0, 3}};
 static const struct geometry_polygon rectangle = {square_points, 4};
 
@@ -120,8 +128,66 @@ static void failing_take_is_reported(void **state) {
     base_free_arena(arena);
 }
 
+/* A regular polygon's side is 2 r tan(pi/n), its area n r^2 tan(pi/n) (DERIVED: n triangles). */
+static void a_regular_polygon_has_its_side_and_area(void **state) {
+    (void)state;
+    for (size_t sides = 3; sides <= 16; sides++) {
+        struct geometry_point corners[16];
+        geometry_make_regular(sides, 3.0, corners);
+        struct geometry_polygon polygon = {corners, sides};
+        double side_m = 3.0 * tan(PI / (double)sides);
+        assert_near(geometry_area(&polygon), (double)sides * 0.75 * side_m, 1e-12);
+        for (size_t i = 0; i < sides; i++) {
+            assert_near(geometry_distance(corners[i], corners[(i + 1) % sides]), side_m, 1e-12);
+        }
+        assert_near(corners[0].y_m, -1.5, 1e-12); /* a flat to the south */
+        assert_near(corners[1].y_m, -1.5, 1e-12);
+        assert_true(corners[1].x_m > corners[0].x_m);
+    }
+}
+
+/* Half an octagon of 9 ft across: half of 8 r^2 tan(22.5 deg); three whole faces and two halves. */
+static void a_bay_is_half_its_polygon(void **state) {
+    (void)state;
+    struct geometry_point corners[16];
+    size_t count = geometry_make_bay(8, 9.0, 4.5, corners);
+    struct geometry_polygon bay = {corners, count};
+    double face_m = 9.0 * tan(PI / 8);
+    assert_int_equal(count, 6);
+    assert_near(geometry_area(&bay), 9.0 * face_m, 1e-9);
+    const double faces_m[] = {face_m / 2, face_m, face_m, face_m, face_m / 2, 9.0};
+    for (size_t i = 0; i < count; i++) {
+        assert_near(geometry_distance(corners[i], corners[(i + 1) % count]), faces_m[i], 1e-9);
+    }
+    assert_near(corners[0].y_m, 0, 1e-12); /* the wall is the x axis */
+    assert_near(corners[5].y_m, 0, 1e-12);
+    assert_near(corners[0].x_m, -4.5, 1e-9);
+}
+
+/* Standing out by face * sin(45 deg) an octagon's bay is the common one of three whole faces; half
+ * a hexagon has three faces and no flanks; four sides make a box; deeper ones run straight back. */
+static void a_bay_stands_out_as_far_as_said(void **state) {
+    (void)state;
+    struct geometry_point corners[16];
+    double face_m = 1.0;
+    double across_m = face_m / tan(PI / 8);
+    assert_int_equal(geometry_make_bay(8, across_m, face_m * sqrt(0.5), corners), 4);
+    assert_near(geometry_distance(corners[0], corners[1]), face_m, 1e-9);
+    assert_near(geometry_distance(corners[3], corners[0]), face_m * (1 + sqrt(2.0)), 1e-9);
+    assert_int_equal(geometry_make_bay(6, 2.0, 1.0, corners), 4);
+    assert_near(geometry_distance(corners[0], corners[1]), 2 * tan(PI / 6), 1e-9);
+    assert_int_equal(geometry_make_bay(4, 2.0, 0.5, corners), 4);
+    assert_near(geometry_distance(corners[0], corners[1]), 0.5, 1e-9);
+    assert_int_equal(geometry_make_bay(6, 2.0, 1.4, corners), 6);
+    assert_near(geometry_distance(corners[0], corners[1]), 0.4, 1e-9);
+    assert_int_equal(geometry_make_bay(8, 2.0, 0.0, corners), 0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_regular_polygon_has_its_side_and_area),
+        cmocka_unit_test(a_bay_is_half_its_polygon),
+        cmocka_unit_test(a_bay_stands_out_as_far_as_said),
         cmocka_unit_test(area_of_a_rectangle_is_width_times_depth),
         cmocka_unit_test(area_far_from_the_origin_loses_no_digits),
         cmocka_unit_test(triangle_cut_off_a_corner_and_the_rest_make_the_whole),

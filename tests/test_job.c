@@ -160,11 +160,14 @@ static void a_house_of_wings_is_read(void **state) {
     base_free_arena(reading.arena);
 }
 
-static void a_bay_is_refused_once_and_nothing_else_is(void **state) {
+static void a_bay_stands_against_an_edge(void **state) {
     (void)state;
     struct reading reading = read(ROOM_HEAD ROOM_BAY ROOM_TAIL);
-    assert_string_equal(list_issues(&reading).bytes, "8:17 NOT_BUILT_YET\n12:1 NEAR_NOT_CHECKED\n");
-    assert_int_equal(reading.status, BASE_STOPPED);
+    assert_string_equal(list_issues(&reading).bytes, "12:1 NEAR_NOT_CHECKED\n");
+    const struct job_wing *bay = &reading.job.wings[2];
+    assert_int_equal(bay->across.tick, 9 * 12 * INCH);
+    assert_int_equal(job_count_edges(bay), 6); /* three faces, two half ones, the wall */
+    assert_int_equal(bay->edges[5], JOB_EDGE_WALL);
     base_free_arena(reading.arena);
 }
 
@@ -576,7 +579,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_porch_by_the_tape_is_read),
         cmocka_unit_test(a_house_of_wings_is_read),
-        cmocka_unit_test(a_bay_is_refused_once_and_nothing_else_is),
+        cmocka_unit_test(a_bay_stands_against_an_edge),
         cmocka_unit_test(json_from_the_page_reads_the_same),
         cmocka_unit_test(lengths_carry_doubt_readings_and_guess),
         cmocka_unit_test(ends_and_sections_of_a_run_are_read),

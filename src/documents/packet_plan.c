@@ -197,6 +197,9 @@ static void draw_fall(struct view *view, const struct layout_reach *reach) {
     draw_take_line(&view->boxes, on_paper(view, tail), on_paper(view, tip));
 }
 
+/* Shorter on paper than this, an eave is called by its name alone; the table says the rest. */
+static const double SHORT_MM = 14.0;
+
 static void label_eaves(struct view *view) {
     const struct solution *all = view->sheet->solution;
     struct units_style style = all->shop.style;
@@ -207,9 +210,10 @@ static void label_eaves(struct view *view) {
             units_write_length(view->sheet->arena, style, eave->length_tick), base_text_of(", "),
             units_write_area(view->sheet->arena, style, eave->plan_area_m2)};
         double middle_m = units_m_of_tick(eave->length_tick) / 2;
+        bool is_short = units_m_of_tick(eave->length_tick) * 1000.0 / view->scale_1 < SHORT_MM;
         double out_m = -2.0 * view->scale_1 / 1000.0;
-        call_out(view, place(eave, middle_m, out_m), base_join(view->sheet->arena, 5, parts),
-                 DRAW_BOLD);
+        call_out(view, place(eave, middle_m, out_m),
+                 base_join(view->sheet->arena, is_short ? 1 : 5, parts), DRAW_BOLD);
     }
     for (size_t i = 0; i < all->layout.outlet_count; i++) {
         const struct layout_run *run = &all->layout.runs[all->layout.outlets[i].run];
@@ -251,6 +255,57 @@ static void draw_key(struct view *view, const bool used[6]) {
         DRAW_REGULAR);
 }
 
+static double find_poured(const struct roof *roof, struct base_text onto) {
+    double sum_m2 = 0;
+    for (size_t i = 0; i < roof->pour_count; i++) {
+        sum_m2 += base_text_equal(roof->pours[i].onto, onto) ? roof->pours[i].plan_area_m2 : 0;
+    }
+    return sum_m2;
+}
+
+/* Every eave with what drains to it, and what pours in beside: they add up to the whole roof. */
+static void list_eaves(struct documents_sheet *sheet) {
+    enum { COLUMNS = 4 };
+    const struct roof *roof = &sheet->solution->roof;
+    struct units_style style = sheet->solution->shop.style;
+    const struct draw_column columns[COLUMNS] = {
+        {0.0, DRAW_START, base_text_of("eave")},
+        {34.0, DRAW_END, base_text_of("length")},
+        {44.0, DRAW_END, base_text_of("drains straight to it")},
+        {44.0, DRAW_END, base_text_of("valleys pour in")}};
+    size_t rows = roof->eave_count + 1;
+    struct draw_cell *cells = base_take(sheet->arena, rows * COLUMNS, sizeof *cells);
+    if (cells == NULL) {
+        return;
+    }
+    double straight_m2 = 0;
+    double poured_m2 = 0;
+    for (size_t i = 0; i < roof->eave_count; i++) {
+        const struct roof_eave *eave = &roof->eaves[i];
+        double pour_m2 = find_poured(roof, eave->name);
+        struct draw_cell *row = &cells[i * COLUMNS];
+        row[0] = documents_cell(eave->name);
+        row[1] = documents_length_cell(sheet, eave->length_tick);
+        row[2] = documents_cell(units_write_area(sheet->arena, style, eave->plan_area_m2));
+        row[3] = documents_cell(pour_m2 > 0 ? units_write_area(sheet->arena, style, pour_m2)
+                                            : base_text_of("\xe2\x80\x93"));
+        straight_m2 += eave->plan_area_m2;
+        poured_m2 += pour_m2;
+    }
+    struct draw_cell *sums = &cells[roof->eave_count * COLUMNS];
+    sums[0] = documents_cell(
+        documents_join(sheet, "whole roof, in plan: ",
+                       units_write_area(sheet->arena, style, straight_m2 + poured_m2), ""));
+    sums[1] = documents_cell(base_text_of(""));
+    sums[2] = documents_cell(units_write_area(sheet->arena, style, straight_m2));
+    sums[3] = documents_cell(units_write_area(sheet->arena, style, poured_m2));
+    documents_table(sheet, (struct draw_table){.columns = columns,
+                                               .cells = cells,
+                                               .column_count = COLUMNS,
+                                               .row_count = rows,
+                                               .total_rows = 1});
+}
+
 static void list_pours(struct documents_sheet *sheet) {
     const struct roof *roof = &sheet->solution->roof;
     struct units_style style = sheet->solution->shop.style;
@@ -264,11 +319,6 @@ static void list_pours(struct documents_sheet *sheet) {
             base_text_of(".")};
         documents_paragraph(sheet, base_join(sheet->arena, 6, parts), DRAW_REGULAR);
     }
-    documents_paragraph(sheet,
-                        documents_join(sheet, "Whole roof, in plan: ",
-                                       units_write_area(sheet->arena, style, roof->plan_area_m2),
-                                       "."),
-                        DRAW_REGULAR);
 }
 
 void documents_draw_plan_page(struct documents_sheet *sheet) {
@@ -308,5 +358,6 @@ void documents_draw_plan_page(struct documents_sheet *sheet) {
     documents_say_scale(sheet, view.scale_1, bar.right_mm);
     sheet->y_mm = bar.bottom_mm + 8.0;
     draw_key(&view, used);
+    list_eaves(sheet);
     list_pours(sheet);
 }

@@ -140,3 +140,61 @@ bool geometry_clip(struct base_arena *arena, const struct geometry_polygon *poly
     *kept = (struct geometry_polygon){points, count};
     return true;
 }
+
+#define GEOMETRY_PI 3.14159265358979323846
+
+void geometry_make_regular(size_t sides, double across_m, struct geometry_point corners[]) {
+    double half_rad = GEOMETRY_PI / (double)sides;
+    double far_m = across_m / 2 / cos(half_rad);
+    for (size_t i = 0; i < sides; i++) {
+        double at_rad = half_rad * (2 * (double)i - 1) - GEOMETRY_PI / 2;
+        corners[i] = (struct geometry_point){far_m * cos(at_rad), far_m * sin(at_rad)};
+    }
+}
+
+/* Right half of the bay's front, from the middle outward: half widths and distances from the
+ * centre's level down to the south. Ends where the polygon is widest. */
+static size_t list_right_half(size_t sides, double across_m, struct geometry_point half[]) {
+    double half_rad = GEOMETRY_PI / (double)sides;
+    double far_m = across_m / 2 / cos(half_rad);
+    size_t count = 0;
+    for (size_t i = 0; half_rad * (double)(2 * i + 1) <= GEOMETRY_PI / 2 + 1e-9; i++) {
+        double at_rad = half_rad * (double)(2 * i + 1);
+        half[count++] = (struct geometry_point){far_m * sin(at_rad), -far_m * cos(at_rad)};
+    }
+    return count;
+}
+
+size_t geometry_make_bay(size_t sides, double across_m, double out_m,
+                         struct geometry_point corners[]) {
+    static const double SNAP_M = 1e-3; /* a wall nearer than this to a corner goes through it */
+    struct geometry_point half[16];
+    assert(sides >= 4 && sides <= 32 && sides % 2 == 0);
+    if (!(out_m > SNAP_M) || !(across_m > SNAP_M)) {
+        return 0;
+    }
+    size_t count = list_right_half(sides, across_m, half);
+    double wall_m = out_m - across_m / 2; /* the wall's y while the centre is the origin */
+    while (count > 1 && half[count - 1].y_m > wall_m + SNAP_M) {
+        struct geometry_point top = half[count - 1];
+        struct geometry_point below = half[count - 2];
+        if (below.y_m < wall_m - SNAP_M) { /* the wall cuts the side between them */
+            double share_1 = (wall_m - below.y_m) / (top.y_m - below.y_m);
+            half[count - 1] =
+                (struct geometry_point){below.x_m + share_1 * (top.x_m - below.x_m), wall_m};
+            break;
+        }
+        count--;
+    }
+    if (half[count - 1].y_m < wall_m - SNAP_M) {
+        half[count] = (struct geometry_point){half[count - 1].x_m, wall_m};
+        count++;
+    }
+    half[count - 1].y_m = wall_m;
+    for (size_t i = 0; i < count; i++) {
+        double y_m = half[i].y_m - wall_m;
+        corners[count - 1 - i] = (struct geometry_point){-half[i].x_m, y_m};
+        corners[count + i] = (struct geometry_point){half[i].x_m, y_m};
+    }
+    return 2 * count;
+}

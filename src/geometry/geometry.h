@@ -49,4 +49,20 @@ bool geometry_contains(const struct geometry_polygon *polygon, struct geometry_p
 bool geometry_clip(struct base_arena *arena, const struct geometry_polygon *polygon,
                    struct geometry_plane keep, struct geometry_polygon *kept);
 
+/*
+ * Corners of a regular polygon about the origin, counter-clockwise, its first side a flat to the
+ * south. across_m: twice the distance from the centre to a side.
+ * Source: a side is 2 r tan(pi/n), a corner lies r / cos(pi/n) from the centre (DERIVED).
+ */
+void geometry_make_regular(size_t sides, double across_m, struct geometry_point corners[]);
+
+/*
+ * Corners of the part of a regular polygon of an even number of sides that stands out_m to the
+ * south of a wall along the x axis, its middle at x = 0; deeper than half the polygon its flanks
+ * run straight back. From the left end at the wall round to the right end; the last side is the
+ * wall. Gives their number, at most sides / 2 + 4; 0 = nothing stands out.
+ */
+size_t geometry_make_bay(size_t sides, double across_m, double out_m,
+                         struct geometry_point corners[]);
+
 #endif

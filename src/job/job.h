@@ -18,7 +18,7 @@
 #include "tree/tree.h"
 #include "units/units.h"
 
-enum { JOB_WING_EDGES = 4 };
+enum { JOB_WING_EDGES = 4 /* of a rectangle */, JOB_EDGES_MAX = 16 };
 
 struct job_length {
     bool given;
@@ -90,25 +90,6 @@ struct job_run {
     bool has_section;
 };
 
-/* wings: the plan path; rectangular in this version */
-struct job_wing {
-    struct base_text name;
-    struct base_mark mark;
-    int64_t corner_x_tick;
-    int64_t corner_y_tick;
-    struct job_length width; /* along x before turning */
-    struct job_length depth; /* along y before turning */
-    double turn_rad;         /* counter-clockwise about the corner */
-    struct job_length eave_height;
-    struct job_number pitch;
-    enum job_edge_kind
-        edges[JOB_WING_EDGES]; /* walked counter-clockwise from corner: south, east, north, west */
-    struct job_number edge_pitch[JOB_WING_EDGES]; /* not given = the wing's pitch */
-    struct job_length overhang;
-    struct job_section section;
-    bool has_section;
-};
-
 /* `porch to` | `hall 1 from` | `hall south to` | `hall 1 at 12' 6"` */
 enum job_place_at { JOB_AT_FROM = 0, JOB_AT_TO, JOB_AT_DISTANCE };
 struct job_outlet {
@@ -145,6 +126,34 @@ struct job_check {
     struct job_length length; /* CORNER: across */
     struct job_length legs[2];
     enum job_line taped_on; /* BETWEEN */
+};
+
+/* wings: the plan path. A rectangle stands on its corner, a regular polygon (turret) about its
+ * centre, a bay (half polygon) against an edge of a wing before it. */
+enum job_shape { JOB_SHAPE_RECTANGLE = 0, JOB_SHAPE_POLYGON, JOB_SHAPE_BAY };
+struct job_wing {
+    struct base_text name;
+    struct base_mark mark;
+    enum job_shape shape;
+    int64_t corner_x_tick; /* the corner, or the polygon's centre */
+    int64_t corner_y_tick;
+    struct job_length width;      /* rectangle: along x before turning */
+    struct job_length depth;      /* rectangle: along y before turning */
+    int sides;                    /* polygon, bay: of the whole regular polygon; 0 = refused */
+    struct job_length across;     /* flat to flat, or */
+    struct job_length face;       /* one side */
+    struct job_length stands_out; /* bay: wall to its front; not given = half of across */
+    struct job_outlet against;    /* bay: the wing's edge and the place of the bay's middle */
+    double turn_rad;              /* counter-clockwise about corner or centre */
+    struct job_length eave_height;
+    struct job_number pitch;
+    enum job_edge_kind edges[JOB_EDGES_MAX]; /* walked counter-clockwise. Rectangle: south, east,
+                                                north, west. Polygon: from the south one. Bay: from
+                                                the left end at the wall, the wall last. */
+    struct job_number edge_pitch[JOB_EDGES_MAX]; /* not given = the wing's pitch */
+    struct job_length overhang;
+    struct job_section section;
+    bool has_section;
 };
 
 /* pieces: an order without a house */
@@ -223,6 +232,12 @@ struct job {
     size_t check_count;
     struct job_text prices_file;
 };
+
+/* Edges of the wing's plan; 0 where the plan was refused. */
+size_t job_count_edges(const struct job_wing *wing);
+/* Corners of a polygon (about the origin) or bay (its wall the x axis) as geometry makes them,
+ * edge i from corner i to the next. Gives their number, at most JOB_EDGES_MAX; 0 = refused. */
+size_t job_make_polygon(const struct job_wing *wing, struct geometry_point corners[]);
 
 /*
  * Reads the tree. Every fault of the file is found in one go; BASE_STOPPED when there is any.

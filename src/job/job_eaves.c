@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: Apache-2.0 */
-/* Runs, wings, the section of their eaves, and loose pieces. */
+/* Runs, and the section of eaves. */
 #include "job/job_inside.h"
 
 #include <string.h>
@@ -37,8 +37,8 @@ const char *job_find_name_fault(struct base_text name) {
 }
 
 /* An empty name when there is none to use; what follows is read all the same. */
-static struct base_text read_name(struct job_reader *reader, const struct tree_node *map,
-                                  const char *example) {
+struct base_text job_read_name(struct job_reader *reader, const struct tree_node *map,
+                               const char *example) {
     reader->where = (struct base_text){0};
     if (!job_require(reader, map, "name", example)) {
         return (struct base_text){0};
@@ -115,8 +115,8 @@ static void refuse_both(struct job_reader *reader, const struct tree_node *secon
 }
 
 /* Where both keys stand, the issue goes to the later one. */
-static bool refuse_pair(struct job_reader *reader, const struct tree_node *map, const char *key,
-                        const char *other) {
+bool job_refuse_pair(struct job_reader *reader, const struct tree_node *map, const char *key,
+                     const char *other) {
     const struct tree_node *a = tree_find(map, key);
     const struct tree_node *b = tree_find(map, other);
     if (a == NULL || b == NULL) {
@@ -222,7 +222,7 @@ static void read_run_roof(struct job_reader *reader, const struct tree_node *map
     if (tree_find(map, "up the roof") == NULL) {
         job_require(reader, map, "depth", "depth: 9' 2\"|depth: 2800");
     }
-    refuse_pair(reader, map, "depth", "up the roof");
+    job_refuse_pair(reader, map, "depth", "up the roof");
     job_take_length(reader, map, "depth", JOB_ZERO_REFUSED, &run->depth);
     if (tree_find(map, "up the roof") != NULL) {
         run->depth_up_the_roof = true;
@@ -243,7 +243,7 @@ static void read_run(struct job_reader *reader, const struct tree_node *map, str
     if (!job_check_map(reader, map, "runs", &KEYS)) {
         return;
     }
-    run->name = read_name(reader, map, "name: porch");
+    run->name = job_read_name(reader, map, "name: porch");
     if (job_require(reader, map, "length", "length: 28' 4 1/2\"|length: 8650")) {
         job_take_length(reader, map, "length", JOB_ZERO_REFUSED, &run->length);
     }
@@ -271,148 +271,5 @@ void job_read_runs(struct job_reader *reader, const struct tree_node *node) {
     for (const struct tree_node *entry = node->first; entry != NULL; entry = entry->next) {
         read_run(reader, entry, &job->runs[job->run_count]);
         job->run_count++;
-    }
-}
-
-/* ---- wings --------------------------------------------------------------------------------- */
-
-/* Shapes of the plan that a later version reads; one word about them is enough. */
-static bool refuse_later_shape(struct job_reader *reader, const struct tree_node *map) {
-    static const char *const LATER[] = {"half polygon", "regular polygon", "against"};
-    for (const struct tree_node *entry = map->first; entry != NULL; entry = entry->next) {
-        for (size_t i = 0; i < JOB_COUNT_OF(LATER); i++) {
-            if (base_text_is(entry->key, LATER[i])) {
-                base_add_issue(
-                    reader->issues,
-                    (struct base_issue){
-                        .code = BASE_ISSUE_NOT_BUILT_YET,
-                        .mark = entry->key_mark,
-                        .object = reader->where,
-                        .value = base_value_text(entry->key),
-                        .limit = base_value_string("leave it out, or give its eaves as `runs`")});
-                return true;
-            }
-        }
-    }
-    return false;
-}
-
-/* A list of exactly count entries. */
-static const struct tree_node *find_list(struct job_reader *reader, const struct tree_node *map,
-                                         const char *key, size_t count, const char *wanted) {
-    const struct tree_node *node = tree_find(map, key);
-    if (node == NULL) {
-        return NULL;
-    }
-    if (node->kind != TREE_LIST) {
-        job_refuse_kind(reader, node, key, wanted);
-        return NULL;
-    }
-    if (node->count != count) {
-        base_add_issue(reader->issues,
-                       (struct base_issue){.code = BASE_ISSUE_WRONG_COUNT,
-                                           .mark = node->mark,
-                                           .object = job_object(reader, key),
-                                           .value = base_value_count((int64_t)node->count),
-                                           .limit = base_value_string(wanted)});
-        return NULL;
-    }
-    return node->first;
-}
-
-static void read_plan(struct job_reader *reader, const struct tree_node *map,
-                      struct job_wing *wing) {
-    job_require(reader, map, "corner", "corner: [0, 0]");
-    const struct tree_node *corner =
-        find_list(reader, map, "corner", 2, "two lengths, east and north of the corner");
-    if (corner != NULL) {
-        job_read_coordinate(reader, corner, "corner", &wing->corner_x_tick);
-        job_read_coordinate(reader, corner->next, "corner", &wing->corner_y_tick);
-    }
-    job_require(reader, map, "size", "size: [44' 6\", 26']|size: [13500, 8000]");
-    const struct tree_node *size =
-        find_list(reader, map, "size", 2, "two lengths, width and depth");
-    if (size != NULL) {
-        job_read_length_node(reader, size, "size", JOB_ZERO_REFUSED, &wing->width);
-        job_read_length_node(reader, size->next, "size", JOB_ZERO_REFUSED, &wing->depth);
-    }
-    struct job_number turn = {0};
-    job_take_number(reader, map, "turn", JOB_QUANTITY_TURN, &turn);
-    wing->turn_rad = turn.value;
-}
-
-static void read_edges(struct job_reader *reader, const struct tree_node *map,
-                       struct job_wing *wing) {
-    static const char *const KINDS[] = {"eave", "gable", "wall"};
-    static const struct job_words WORDS = {KINDS, JOB_COUNT_OF(KINDS)};
-    if (tree_find(map, "edges") == NULL) {
-        base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_EDGES_ASSUMED,
-                                                           .mark = map->mark,
-                                                           .object = job_object(reader, "")});
-        return;
-    }
-    const struct tree_node *edge =
-        find_list(reader, map, "edges", JOB_WING_EDGES, "four words, each eave, gable or wall");
-    for (size_t i = 0; edge != NULL; edge = edge->next, i++) {
-        int kind = 0;
-        if (job_read_word_node(reader, edge, "edges", &WORDS, &kind)) {
-            wing->edges[i] = (enum job_edge_kind)kind;
-        }
-    }
-}
-
-static void read_pitches(struct job_reader *reader, const struct tree_node *map,
-                         struct job_wing *wing) {
-    if (tree_find(map, "pitches") == NULL) {
-        job_require(reader, map, "pitch", "pitch: 9/12");
-    }
-    job_take_number(reader, map, "pitch", JOB_QUANTITY_PITCH, &wing->pitch);
-    const struct tree_node *pitch =
-        find_list(reader, map, "pitches", JOB_WING_EDGES, "four pitches, ~ for the wing's own");
-    for (size_t i = 0; pitch != NULL; pitch = pitch->next, i++) {
-        bool needed = wing->edges[i] == JOB_EDGE_EAVE && tree_find(map, "pitch") == NULL;
-        if (pitch->kind != TREE_NULL || needed) {
-            job_read_number_node(reader, pitch, "pitches", JOB_QUANTITY_PITCH,
-                                 &wing->edge_pitch[i]);
-        }
-    }
-}
-
-static void read_wing(struct job_reader *reader, const struct tree_node *map,
-                      struct job_wing *wing) {
-    static const char *const NAMES[] = {
-        "name",    "corner",   "size",         "turn",         "eave height",     "pitch",  "edges",
-        "pitches", "overhang", "eave section", "half polygon", "regular polygon", "against"};
-    /* The last three are known only to be refused by name. */
-    static const struct job_keys ALL = {"a wing", NAMES, JOB_COUNT_OF(NAMES)};
-    wing->mark = map->mark;
-    if (!job_check_map(reader, map, "wings", &ALL)) {
-        return;
-    }
-    wing->name = read_name(reader, map, "name: hall");
-    if (!refuse_later_shape(reader, map)) {
-        read_plan(reader, map, wing);
-        job_require(reader, map, "eave height", "eave height: 17'|eave height: 5200");
-        job_take_length(reader, map, "eave height", JOB_ZERO_REFUSED, &wing->eave_height);
-        read_edges(reader, map, wing);
-        read_pitches(reader, map, wing);
-        job_take_length(reader, map, "overhang", JOB_ZERO_ALLOWED, &wing->overhang);
-        job_read_section(reader, map, &wing->section, &wing->has_section);
-    }
-    reader->where = (struct base_text){0};
-}
-
-void job_read_wings(struct job_reader *reader, const struct tree_node *node) {
-    struct job *job = reader->job;
-    if (!job_check_list(reader, node, "wings")) {
-        return;
-    }
-    job->wings = base_take(reader->arena, node->count, sizeof *job->wings);
-    if (job->wings == NULL) {
-        return;
-    }
-    for (const struct tree_node *entry = node->first; entry != NULL; entry = entry->next) {
-        read_wing(reader, entry, &job->wings[job->wing_count]);
-        job->wing_count++;
     }
 }

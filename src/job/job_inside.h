@@ -107,6 +107,9 @@ bool job_take_word(struct job_reader *reader, const struct tree_node *map, const
 /* `porch to` under a key; false with an issue, or quietly when the key is not there. */
 bool job_take_eave_place(struct job_reader *reader, const struct tree_node *map, const char *key,
                          struct job_outlet *place);
+/* The same, on any edge of a wing: eave, gable or wall. */
+bool job_take_edge_place(struct job_reader *reader, const struct tree_node *map, const char *key,
+                         struct job_outlet *place);
 bool job_read_word_node(struct job_reader *reader, const struct tree_node *node, const char *key,
                         const struct job_words *words, int *choice);
 bool job_take_yes(struct job_reader *reader, const struct tree_node *map, const char *key,
@@ -114,6 +117,12 @@ bool job_take_yes(struct job_reader *reader, const struct tree_node *map, const 
 
 /* Why it cannot be a name, or NULL: names become paths of the result and words of a place. */
 const char *job_find_name_fault(struct base_text name);
+/* The name of a run or wing; empty (with an issue) when there is none to use. */
+struct base_text job_read_name(struct job_reader *reader, const struct tree_node *map,
+                               const char *example);
+/* Both keys stand there, and only one may: an issue at the later one. */
+bool job_refuse_pair(struct job_reader *reader, const struct tree_node *map, const char *key,
+                     const char *other);
 /* Text without the spaces at both ends. */
 struct base_text job_trim(struct base_text text);
 

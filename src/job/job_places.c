@@ -44,16 +44,21 @@ static const struct job_wing *find_wing(const struct job *job, struct base_text 
     return NULL;
 }
 
-/* 1 to 4, or 0 when the word is no edge. */
+/* 1 to the greatest number of edges, or 0 when the word is no edge. */
 static int find_edge(struct base_text word) {
     static const char *const COMPASS[] = {"south", "east", "north", "west"};
-    static const char *const NUMBERS[] = {"1", "2", "3", "4"};
     for (int i = 0; i < JOB_WING_EDGES; i++) {
-        if (base_text_is(word, COMPASS[i]) || base_text_is(word, NUMBERS[i])) {
+        if (base_text_is(word, COMPASS[i])) {
             return i + 1;
         }
     }
-    return 0;
+    struct units_integer_reading number = units_read_count(word);
+    bool fits = number.fault == UNITS_FINE && number.value >= 1 && number.value <= JOB_EDGES_MAX;
+    return fits ? (int)number.value : 0;
+}
+
+static bool is_compass(struct base_text word) {
+    return word.length > 0 && (word.bytes[0] < '0' || word.bytes[0] > '9');
 }
 
 /* Cuts the last word off; the word is empty when there is only one. */
@@ -106,29 +111,38 @@ static bool take_wing_edge(struct job_reader *reader, struct job_part part,
                            const struct job_wing *wing, struct base_text word,
                            struct job_outlet *outlet) {
     int edge = find_edge(word);
-    if (edge == 0) {
-        refuse_place(reader, part, "does not say which edge of the wing, 1 to 4");
+    size_t count = job_count_edges(wing);
+    if (edge == 0 || (count > 0 && (size_t)edge > count)) {
+        refuse_place(reader, part, "does not say which edge of the wing, counted as walked");
         return false;
     }
-    if (word.length > 1 && wing->turn_rad != 0.0) {
-        refuse_place(reader, part, "names a turned wing's edge by the compass; say its number");
-        return false;
-    }
-    enum job_edge_kind kind = wing->edges[edge - 1];
-    if (kind != JOB_EDGE_EAVE) {
-        base_add_issue(reader->issues,
-                       (struct base_issue){
-                           .code = BASE_ISSUE_NOT_AN_EAVE,
-                           .mark = part.node->mark,
-                           .object = job_object(reader, part.key),
-                           .value = base_value_count(edge),
-                           .limit = base_value_string(kind == JOB_EDGE_WALL ? "wall" : "gable"),
-                           .other = base_value_text(wing->name)});
+    if (is_compass(word) && (wing->turn_rad != 0.0 || wing->shape != JOB_SHAPE_RECTANGLE)) {
+        refuse_place(reader, part,
+                     "names by the compass the edge of a wing that is turned or no rectangle; say "
+                     "its number");
         return false;
     }
     outlet->eave = wing->name;
     outlet->edge = edge;
     return true;
+}
+
+/* Water runs off at eaves only. */
+static bool check_eave(struct job_reader *reader, struct job_part part,
+                       const struct job_outlet *outlet) {
+    const struct job_wing *wing = outlet->edge > 0 ? find_wing(reader->job, outlet->eave) : NULL;
+    if (wing == NULL || wing->edges[outlet->edge - 1] == JOB_EDGE_EAVE) {
+        return true;
+    }
+    bool wall = wing->edges[outlet->edge - 1] == JOB_EDGE_WALL;
+    base_add_issue(reader->issues,
+                   (struct base_issue){.code = BASE_ISSUE_NOT_AN_EAVE,
+                                       .mark = part.node->mark,
+                                       .object = job_object(reader, part.key),
+                                       .value = base_value_count(outlet->edge),
+                                       .limit = base_value_string(wall ? "wall" : "gable"),
+                                       .other = base_value_text(wing->name)});
+    return false;
 }
 
 /* part.text: what stands before from, to or at. */
@@ -154,6 +168,15 @@ static bool read_eave(struct job_reader *reader, struct job_part part, struct jo
 
 /* ---- where on it --------------------------------------------------------------------------- */
 
+static int64_t find_polygon_side(const struct job_wing *wing, int edge) {
+    struct geometry_point corners[JOB_EDGES_MAX];
+    size_t count = job_make_polygon(wing, corners);
+    size_t from = (size_t)edge - 1;
+    return from < count
+               ? units_tick_of_m(geometry_distance(corners[from], corners[(from + 1) % count]))
+               : INT64_MAX;
+}
+
 static int64_t find_longest(const struct job *job, const struct job_outlet *outlet) {
     const struct job_run *run = outlet->edge == 0 ? find_run(job, outlet->eave) : NULL;
     if (run != NULL) {
@@ -163,6 +186,9 @@ static int64_t find_longest(const struct job *job, const struct job_outlet *outl
     const struct job_wing *wing = find_wing(job, outlet->eave);
     if (wing == NULL) {
         return INT64_MAX;
+    }
+    if (wing->shape != JOB_SHAPE_RECTANGLE) {
+        return find_polygon_side(wing, outlet->edge);
     }
     const struct job_length *side = outlet->edge % 2 == 1 ? &wing->width : &wing->depth;
     return side->given ? side->tick + 2 * wing->overhang.tick : INT64_MAX;
@@ -216,8 +242,28 @@ static bool read_place_text(struct job_reader *reader, struct job_part part,
 static bool read_place_key(struct job_reader *reader, const struct tree_node *map, const char *key,
                            struct job_outlet *outlet) {
     const struct tree_node *node = job_find_scalar(reader, map, key);
-    return node != NULL &&
-           read_place_text(reader, (struct job_part){node, node->text, key}, outlet);
+    if (node == NULL) {
+        return false;
+    }
+    struct job_part part = {node, node->text, key};
+    return read_place_text(reader, part, outlet) && check_eave(reader, part, outlet);
+}
+
+bool job_take_edge_place(struct job_reader *reader, const struct tree_node *map, const char *key,
+                         struct job_outlet *place) {
+    const struct tree_node *node = job_find_scalar(reader, map, key);
+    if (node == NULL) {
+        return false;
+    }
+    struct job_part part = {node, node->text, key};
+    if (!read_place_text(reader, part, place)) {
+        return false;
+    }
+    if (place->edge == 0 || place->at != JOB_AT_DISTANCE) {
+        refuse_place(reader, part, "does not name an edge of a wing and the distance along it");
+        return false;
+    }
+    return true;
 }
 
 bool job_take_eave_place(struct job_reader *reader, const struct tree_node *map, const char *key,
@@ -233,7 +279,8 @@ static bool read_outlet(struct job_reader *reader, const struct tree_node *node,
     static const char *const NAMES[] = {"at", "discharge"};
     static const struct job_keys KEYS = {"an outlet", NAMES, JOB_COUNT_OF(NAMES)};
     if (node->kind == TREE_SCALAR) {
-        return read_place_text(reader, (struct job_part){node, node->text, key}, outlet);
+        struct job_part part = {node, node->text, key};
+        return read_place_text(reader, part, outlet) && check_eave(reader, part, outlet);
     }
     if (node->kind != TREE_MAP) {
         job_refuse_kind(reader, node, key, "a place like `porch to`");

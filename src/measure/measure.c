@@ -225,7 +225,7 @@ enum base_status measure_check(struct base_arena *arena, struct base_issues *iss
     for (size_t i = 0; i < job->wing_count; i++) {
         const struct job_wing *wing = &job->wings[i];
         for (int edge = 0; edge < JOB_WING_EDGES; edge++) {
-            if (wing->edges[edge] == JOB_EDGE_EAVE) {
+            if (wing->shape == JOB_SHAPE_RECTANGLE && wing->edges[edge] == JOB_EDGE_EAVE) {
                 add_length(measure, edge_name(arena, wing->name, edge),
                            edge % 2 == 0 ? &wing->width : &wing->depth, JOB_LINE_ROOF_EDGE);
             }

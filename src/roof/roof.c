@@ -100,7 +100,7 @@ size_t roof_find_below(const struct roof *roof, const struct job *job, struct ge
     double found_z_m = 0;
     for (size_t i = 0; i < job->wing_count; i++) {
         struct roof_plan plan;
-        roof_make_plan(&job->wings[i], &plan);
+        roof_make_plan(job, i, &plan);
         if (i != skip && plan.eave_z_m < z_m && geometry_contains(&plan.outline, at) &&
             (found == ROOF_NONE || plan.eave_z_m > found_z_m)) {
             found = i;

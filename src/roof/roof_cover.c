@@ -170,7 +170,7 @@ static void find_beyond(struct roof_house *house, size_t wing, const struct roof
     for (size_t slope = 0; slope < house->slope_count && !build->failed; slope++) {
         struct geometry_polygon share = {0};
         if (house->slopes[slope].wing == wing) {
-            find_envelope(house, slope, &house->plans[wing].reach_outline, &share);
+            find_envelope(house, slope, &house->plans[wing].reach, &share);
         }
         if (share.count > 0) {
             roof_add_piece(build, &open, slope, &share);
@@ -235,10 +235,10 @@ static bool comes_out(const struct roof_house *house, size_t wing, const struct 
         struct geometry_point probe = geometry_add(geometry_scale(geometry_add(a, b), 0.5),
                                                    geometry_scale(out, ROOF_PROBE_M));
         if (geometry_distance(a, b) < ROOF_PROBE_M || in_any_plan(house, probe) ||
-            !geometry_contains(&plan->reach_outline, probe)) {
+            !geometry_contains(&plan->reach, probe)) {
             continue;
         }
-        for (size_t edge = 0; edge < JOB_WING_EDGES; edge++) {
+        for (size_t edge = 0; edge < plan->count; edge++) {
             struct geometry_plane wall = inside_of(&plan->outline, edge);
             bool left_there = geometry_height(wall, probe) < -GEOMETRY_EVENT_M;
             if (left_there && -wall.a_1 * out.x_m - wall.b_1 * out.y_m > 0.5) {
@@ -314,7 +314,8 @@ static void keep_beyond(struct roof_house *house, size_t wing, const struct roof
 }
 
 static bool has_wall_edge(const struct job_wing *wing) {
-    for (int edge = 0; edge < JOB_WING_EDGES; edge++) {
+    size_t count = job_count_edges(wing);
+    for (size_t edge = 0; edge < count; edge++) {
         if (wing->edges[edge] == JOB_EDGE_WALL) {
             return true;
         }

@@ -234,8 +234,9 @@ static bool is_walled(const struct roof_house *house, const struct roof_eave *ea
 static bool ends_at_wall_edge(const struct roof_house *house, const struct roof_eave *eave,
                               bool at_to) {
     const struct job_wing *wing = &house->build->job->wings[eave->wing];
-    int beside = (eave->edge + (at_to ? 1 : JOB_WING_EDGES - 1)) % JOB_WING_EDGES;
-    int corner = (eave->edge + (at_to ? 1 : 0)) % JOB_WING_EDGES;
+    int count = (int)house->plans[eave->wing].count;
+    int beside = (eave->edge + (at_to ? 1 : count - 1)) % count;
+    int corner = (eave->edge + (at_to ? 1 : 0)) % count;
     struct geometry_point end = at_to ? eave->to : eave->from;
     return wing->edges[beside] == JOB_EDGE_WALL &&
            geometry_distance(end, house->plans[eave->wing].corners[corner]) <= ROOF_NEAR_M;
@@ -276,6 +277,53 @@ static void check_against(struct roof_house *house) {
     }
 }
 
+/* ---- eaves under a higher eave ------------------------------------------------------------------
+ */
+
+/* How deep inside its plan: the least distance to an edge's line. */
+static double find_depth(const struct roof_plan *plan, struct geometry_point at) {
+    double least_m = (double)INFINITY;
+    for (size_t edge = 0; edge < plan->count; edge++) {
+        struct geometry_point a = plan->corners[edge];
+        struct geometry_point along = geometry_subtract(plan->corners[(edge + 1) % plan->count], a);
+        double inside_m =
+            geometry_cross(along, geometry_subtract(at, a)) / hypot(along.x_m, along.y_m);
+        least_m = fmin(least_m, inside_m);
+    }
+    return least_m;
+}
+
+/* The hidden stretch from s_m to the edge's end lies under the overhang of a higher roof: the
+ * gutter runs on below it to the wall, though no rain falls there. */
+static bool runs_under(const struct roof_house *house, const struct roof_slope *slope, double s_m,
+                       double end_m) {
+    static const double CLEAR_M = 0.15; /* room for a gutter under the soffit */
+    if (fabs(end_m - s_m) <= ROOF_NEAR_M) {
+        return false;
+    }
+    struct geometry_point middle = roof_place(slope, 0.5 * (s_m + end_m), ROOF_PROBE_M);
+    size_t above = roof_seen_at(house, middle);
+    if (above == ROOF_NONE || house->slopes[above].wing == slope->wing) {
+        return false;
+    }
+    const struct job_wing *over = &house->build->job->wings[house->slopes[above].wing];
+    double depth_m =
+        find_depth(&house->plans[house->slopes[above].wing], roof_place(slope, end_m, 0));
+    return over->overhang.given && depth_m <= units_m_of_tick(over->overhang.tick) + ROOF_NEAR_M &&
+           house->slopes[above].eave_z_m > slope->eave_z_m + CLEAR_M;
+}
+
+static void reach_under(struct roof_house *house, struct roof_part *part) {
+    const struct roof_slope *slope = &house->slopes[part->slope];
+    double length_m = units_m_of_tick(slope->length_tick);
+    if (runs_under(house, slope, part->s_m[0], 0)) {
+        part->s_m[0] = 0;
+    }
+    if (runs_under(house, slope, part->s_m[1], length_m)) {
+        part->s_m[1] = length_m;
+    }
+}
+
 void roof_find_eaves(struct roof_house *house) {
     struct roof *roof = house->build->roof;
     size_t first = roof->eave_count;
@@ -283,6 +331,7 @@ void roof_find_eaves(struct roof_house *house) {
         size_t before = house->part_count;
         list_parts(house, slope);
         for (size_t i = before; i < house->part_count && !house->build->failed; i++) {
+            reach_under(house, &house->parts[i]);
             make_eave(house, i, i - before, house->part_count - before);
         }
     }

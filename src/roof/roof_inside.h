@@ -82,10 +82,10 @@ struct roof_pieces {
 };
 
 struct roof_plan {
-    struct geometry_point corners[JOB_WING_EDGES]; /* counter-clockwise from `corner` */
-    struct geometry_polygon outline;               /* views corners */
-    struct geometry_point reach[JOB_WING_EDGES];   /* the same, run on beyond the wall edges */
-    struct geometry_polygon reach_outline;
+    struct geometry_point corners[JOB_EDGES_MAX]; /* counter-clockwise, edge i from corner i */
+    size_t count;
+    struct geometry_polygon outline; /* views corners */
+    struct geometry_polygon reach;   /* the same, run on beyond the wall edges */
     double eave_z_m;
 };
 
@@ -149,7 +149,9 @@ struct roof_house {
 void roof_find_wings(struct roof_build *build);
 
 /* roof_wings.c */
-void roof_make_plan(const struct job_wing *wing, struct roof_plan *plan);
+/* A bay stands against a wing before it, at that wing's wall: as far inside its roof edge as its
+ * overhang says, where the edge is an eave. */
+void roof_make_plan(const struct job *job, size_t wing, struct roof_plan *plan);
 
 /* roof_cover.c: fills house->seen. */
 void roof_find_cover(struct roof_house *house);

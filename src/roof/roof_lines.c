@@ -16,14 +16,14 @@ struct stretch {
 /* The side stands on an edge of the wing's plan: which; -1 = on none. */
 static int find_edge(const struct roof_house *house, const struct stretch *side) {
     const struct roof_plan *plan = &house->plans[house->slopes[side->slope].wing];
-    for (int edge = 0; edge < JOB_WING_EDGES; edge++) {
+    for (size_t edge = 0; edge < plan->count; edge++) {
         struct geometry_point a = plan->corners[edge];
-        struct geometry_point b = plan->corners[(edge + 1) % JOB_WING_EDGES];
+        struct geometry_point b = plan->corners[(edge + 1) % plan->count];
         struct geometry_point u =
             geometry_scale(geometry_subtract(b, a), 1 / geometry_distance(a, b));
         if (fabs(geometry_cross(u, geometry_subtract(side->from, a))) <= ROOF_NEAR_M &&
             fabs(geometry_cross(u, geometry_subtract(side->to, a))) <= ROOF_NEAR_M) {
-            return edge;
+            return (int)edge;
         }
     }
     return -1;

@@ -19,11 +19,13 @@ static double find_pitch(const struct job_wing *wing, int edge) {
 static void check_wing(struct roof_build *build, const struct job_wing *wing) {
     int eaves = 0;
     const char *missing = NULL;
-    if (!wing->width.given || wing->width.tick <= 0 || !wing->depth.given ||
-        wing->depth.tick <= 0) {
+    size_t count = job_count_edges(wing);
+    bool sized =
+        wing->width.given && wing->width.tick > 0 && wing->depth.given && wing->depth.tick > 0;
+    if (count == 0 || (wing->shape == JOB_SHAPE_RECTANGLE && !sized)) {
         missing = "size";
     }
-    for (int edge = 0; edge < JOB_WING_EDGES; edge++) {
+    for (int edge = 0; edge < (int)count; edge++) {
         if (wing->edges[edge] != JOB_EDGE_EAVE) {
             continue;
         }
@@ -84,46 +86,128 @@ static struct geometry_point turn_point(struct geometry_point at, double turn_ra
                                    sine * at.x_m + cosine * at.y_m};
 }
 
-void roof_make_plan(const struct job_wing *wing, struct roof_plan *plan) {
-    double width_m = units_m_of_tick(wing->width.tick);
-    double depth_m = units_m_of_tick(wing->depth.tick);
-    struct geometry_point corner = {units_m_of_tick(wing->corner_x_tick),
-                                    units_m_of_tick(wing->corner_y_tick)};
-    struct geometry_point square[] = {{0, 0}, {width_m, 0}, {width_m, depth_m}, {0, depth_m}};
-    for (int i = 0; i < JOB_WING_EDGES; i++) {
-        plan->corners[i] = geometry_add(corner, turn_point(square[i], wing->turn_rad));
-    }
-    plan->outline = (struct geometry_polygon){plan->corners, JOB_WING_EDGES};
-    plan->eave_z_m = wing->eave_height.given ? units_m_of_tick(wing->eave_height.tick) : 0;
+static struct geometry_point unit_along(const struct roof_plan *plan, size_t edge) {
+    struct geometry_point along =
+        geometry_subtract(plan->corners[(edge + 1) % plan->count], plan->corners[edge]);
+    return geometry_scale(along, 1 / hypot(along.x_m, along.y_m));
 }
 
-/* The plan run on beyond each wall edge, far enough to leave every other wing behind. */
-static void make_reach(const struct job_wing *wing, double far_m, struct roof_plan *plan) {
+static struct geometry_point left_of_unit(struct geometry_point along) {
+    return (struct geometry_point){-along.y_m, along.x_m};
+}
+
+static size_t find_host(const struct job *job, const struct job_wing *bay) {
+    for (size_t i = 0; i < job->wing_count; i++) {
+        if (base_text_equal(job->wings[i].name, bay->against.eave)) {
+            return i;
+        }
+    }
+    return ROOF_NONE;
+}
+
+/* The reader has seen that the host stands before the bay in the file. */
+static void stand_bay(const struct job *job, const struct job_wing *bay, struct roof_plan *plan) {
+    size_t host = find_host(job, bay);
+    if (host == ROOF_NONE || &job->wings[host] >= bay) {
+        return;
+    }
+    struct roof_plan behind;
+    roof_make_plan(job, host, &behind);
+    size_t edge = (size_t)bay->against.edge - 1;
+    const struct job_wing *wing = &job->wings[host];
+    struct geometry_point u = unit_along(&behind, edge);
+    struct geometry_point inward = left_of_unit(u);
+    bool over = wing->edges[edge] == JOB_EDGE_EAVE && wing->overhang.given;
+    double to_wall_m = over ? units_m_of_tick(wing->overhang.tick) : 0;
+    struct geometry_point middle =
+        geometry_add(behind.corners[edge],
+                     geometry_add(geometry_scale(u, units_m_of_tick(bay->against.distance_tick)),
+                                  geometry_scale(inward, to_wall_m)));
+    for (size_t i = 0; i < plan->count; i++) {
+        struct geometry_point at = plan->corners[i];
+        plan->corners[i] = geometry_add(
+            middle, geometry_add(geometry_scale(u, at.x_m), geometry_scale(inward, at.y_m)));
+    }
+}
+
+static void make_rectangle(const struct job_wing *wing, struct roof_plan *plan) {
     double width_m = units_m_of_tick(wing->width.tick);
     double depth_m = units_m_of_tick(wing->depth.tick);
-    double west_m = wing->edges[3] == JOB_EDGE_WALL ? -far_m : 0;
-    double east_m = width_m + (wing->edges[1] == JOB_EDGE_WALL ? far_m : 0);
-    double south_m = wing->edges[0] == JOB_EDGE_WALL ? -far_m : 0;
-    double north_m = depth_m + (wing->edges[2] == JOB_EDGE_WALL ? far_m : 0);
-    struct geometry_point corner = plan->corners[0];
-    struct geometry_point square[] = {
-        {west_m, south_m}, {east_m, south_m}, {east_m, north_m}, {west_m, north_m}};
-    for (int i = 0; i < JOB_WING_EDGES; i++) {
-        plan->reach[i] = geometry_add(corner, turn_point(square[i], wing->turn_rad));
+    struct geometry_point square[] = {{0, 0}, {width_m, 0}, {width_m, depth_m}, {0, depth_m}};
+    plan->count = JOB_WING_EDGES;
+    for (size_t i = 0; i < plan->count; i++) {
+        plan->corners[i] = square[i];
     }
-    plan->reach_outline = (struct geometry_polygon){plan->reach, JOB_WING_EDGES};
+}
+
+void roof_make_plan(const struct job *job, size_t index, struct roof_plan *plan) {
+    const struct job_wing *wing = &job->wings[index];
+    *plan = (struct roof_plan){
+        .eave_z_m = wing->eave_height.given ? units_m_of_tick(wing->eave_height.tick) : 0};
+    if (wing->shape == JOB_SHAPE_RECTANGLE) {
+        make_rectangle(wing, plan);
+    } else {
+        plan->count = job_make_polygon(wing, plan->corners);
+    }
+    if (wing->shape == JOB_SHAPE_BAY) {
+        stand_bay(job, wing, plan);
+    } else {
+        struct geometry_point corner = {units_m_of_tick(wing->corner_x_tick),
+                                        units_m_of_tick(wing->corner_y_tick)};
+        for (size_t i = 0; i < plan->count; i++) {
+            plan->corners[i] = geometry_add(corner, turn_point(plan->corners[i], wing->turn_rad));
+        }
+    }
+    plan->outline = (struct geometry_polygon){plan->corners, plan->count};
+}
+
+/* The plan run on beyond each wall edge, far enough to leave every other wing behind: what lies
+ * inside all edges that are not walls. */
+static bool make_reach(struct roof_build *build, const struct job_wing *wing, double far_m,
+                       struct roof_plan *plan) {
+    struct geometry_point *box = base_take(build->arena, JOB_WING_EDGES, sizeof *box);
+    if (box == NULL) {
+        return false;
+    }
+    struct geometry_point u = unit_along(plan, 0);
+    struct geometry_point n = left_of_unit(u);
+    static const double SIGNS[JOB_WING_EDGES][2] = {{-1, -1}, {1, -1}, {1, 1}, {-1, 1}};
+    for (size_t i = 0; i < JOB_WING_EDGES; i++) {
+        struct geometry_point away =
+            geometry_add(geometry_scale(u, SIGNS[i][0]), geometry_scale(n, SIGNS[i][1]));
+        box[i] = geometry_add(plan->corners[0], geometry_scale(away, far_m));
+    }
+    plan->reach = (struct geometry_polygon){box, JOB_WING_EDGES};
+    for (size_t edge = 0; edge < plan->count; edge++) {
+        if (wing->edges[edge] == JOB_EDGE_WALL) {
+            continue;
+        }
+        struct geometry_point inward = left_of_unit(unit_along(plan, edge));
+        struct geometry_plane inside = {inward.x_m, inward.y_m,
+                                        -geometry_dot(inward, plan->corners[edge])};
+        struct geometry_polygon before = plan->reach;
+        if (!geometry_clip(build->arena, &before, inside, &plan->reach)) {
+            return false;
+        }
+    }
+    return true;
 }
 
 static void make_slope(const struct job_wing *wing, const struct roof_plan *plan, int edge,
                        struct roof_slope *slope) {
     static const struct geometry_point ALONG[] = {{1, 0}, {0, 1}, {-1, 0}, {0, -1}};
+    bool square = wing->shape == JOB_SHAPE_RECTANGLE;
+    size_t from = (size_t)edge;
     slope->edge = edge;
     slope->origin = plan->corners[edge];
-    slope->along = turn_point(ALONG[edge], wing->turn_rad);
-    slope->inward = (struct geometry_point){-slope->along.y_m, slope->along.x_m};
+    slope->along = square ? turn_point(ALONG[edge], wing->turn_rad) : unit_along(plan, from);
+    slope->inward = left_of_unit(slope->along);
     slope->pitch_1 = find_pitch(wing, edge);
     slope->eave_z_m = plan->eave_z_m;
-    slope->length_tick = edge % 2 == 0 ? wing->width.tick : wing->depth.tick;
+    slope->length_tick =
+        square ? (edge % 2 == 0 ? wing->width.tick : wing->depth.tick)
+               : units_tick_of_m(geometry_distance(plan->corners[from],
+                                                   plan->corners[(from + 1) % plan->count]));
     slope->plane.a_1 = slope->pitch_1 * slope->inward.x_m;
     slope->plane.b_1 = slope->pitch_1 * slope->inward.y_m;
     slope->plane.c_m =
@@ -135,7 +219,7 @@ static double find_extent(const struct roof_house *house) {
     double extent_m = 1;
     struct geometry_point first = house->plans[0].corners[0];
     for (size_t i = 0; i < house->build->job->wing_count; i++) {
-        for (int k = 0; k < JOB_WING_EDGES; k++) {
+        for (size_t k = 0; k < house->plans[i].count; k++) {
             extent_m = fmax(extent_m, geometry_distance(first, house->plans[i].corners[k]));
         }
     }
@@ -146,19 +230,22 @@ static bool make_slopes(struct roof_house *house) {
     struct roof_build *build = house->build;
     const struct job *job = build->job;
     house->plans = base_take(build->arena, job->wing_count, sizeof *house->plans);
-    house->slopes =
-        base_take(build->arena, job->wing_count * JOB_WING_EDGES, sizeof *house->slopes);
+    house->slopes = base_take(build->arena, job->wing_count * JOB_EDGES_MAX, sizeof *house->slopes);
     if (house->plans == NULL || house->slopes == NULL) {
         build->failed = true;
         return false;
     }
     for (size_t i = 0; i < job->wing_count; i++) {
-        roof_make_plan(&job->wings[i], &house->plans[i]);
+        roof_make_plan(job, i, &house->plans[i]);
+        house->plans[i].outline.points = house->plans[i].corners;
     }
     double extent_m = find_extent(house);
     for (size_t i = 0; i < job->wing_count; i++) {
-        make_reach(&job->wings[i], extent_m, &house->plans[i]);
-        for (int edge = 0; edge < JOB_WING_EDGES; edge++) {
+        if (!make_reach(build, &job->wings[i], extent_m, &house->plans[i])) {
+            build->failed = true;
+            return false;
+        }
+        for (int edge = 0; edge < (int)house->plans[i].count; edge++) {
             if (job->wings[i].edges[edge] == JOB_EDGE_EAVE) {
                 struct roof_slope *slope = &house->slopes[house->slope_count++];
                 slope->wing = i;
