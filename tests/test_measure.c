@@ -6,6 +6,7 @@
 #include <stdio.h>
 
 #include "measure/measure_inside.h"
+#include "numeric/numeric.h"
 
 #define DEGREE 0.017453292519943295
 #define FOOT_M 0.3048
@@ -464,6 +465,60 @@ static void any_failed_take_gives_no_memory(void **state) {
     house_free(&house);
 }
 
+/* ---- published and wrong (worked examples whose print is not to be believed) --------------- */
+
+/* A tutorial's net of 4 points, 10 distances and 10 directions is said to have 10 degrees of
+ * freedom; 8 coordinates and 4 orientations less 3 that are loose leave 11. */
+static void a_published_count_of_freedom_is_not_ours(void **state) {
+    (void)state;
+    enum { POINTS = 4, SHOTS = 10, ROWS = 2 * SHOTS, COLUMNS = 3 * POINTS };
+    static const double AT[POINTS][2] = {{0, 0}, {100, 10}, {90, 120}, {-10, 80}};
+    double design[ROWS * COLUMNS] = {0};
+    double observed[ROWS] = {0};
+    for (size_t i = 0; i < SHOTS; i++) {
+        size_t from = i / 3;
+        size_t to = (from + 1 + i % 3) % POINTS;
+        double x = AT[to][0] - AT[from][0];
+        double y = AT[to][1] - AT[from][1];
+        double length = hypot(x, y);
+        double *distance = &design[2 * i * COLUMNS];
+        double *direction = distance + COLUMNS;
+        for (int k = 0; k < 2; k++) {
+            double sign = k == 0 ? -1 : 1;
+            size_t column = 2 * (k == 0 ? from : to);
+            distance[column] = sign * x / length;
+            distance[column + 1] = sign * y / length;
+            direction[column] = -sign * y / (length * length);
+            direction[column + 1] = sign * x / (length * length);
+        }
+        direction[2 * POINTS + from] = -1;
+    }
+    double work[2 * ROWS * COLUMNS + 3 * COLUMNS + ROWS];
+    double solution[COLUMNS];
+    double residuals[ROWS];
+    double redundancy[ROWS];
+    struct numeric_fit fit = {.rows = ROWS,
+                              .columns = COLUMNS,
+                              .design = design,
+                              .observed = observed,
+                              .work = work,
+                              .solution = solution,
+                              .residuals = residuals,
+                              .redundancy = redundancy};
+    numeric_fit_least_squares(&fit);
+    assert_int_equal(fit.rows - fit.rank, 11);
+}
+
+/* A bearing is printed with 60 seconds: it is refused, not carried over in silence. */
+static void a_published_angle_of_sixty_seconds_is_refused(void **state) {
+    (void)state;
+    assert_int_not_equal(units_read_angle(base_text_of("227 deg 09' 60\"")).fault, UNITS_FINE);
+    assert_int_not_equal(units_read_angle(base_text_of("227\xC2\xB0"
+                                                       "09'60\""))
+                             .fault,
+                         UNITS_FINE);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_single_run_has_nothing_to_check),
@@ -485,6 +540,8 @@ int main(void) {
         cmocka_unit_test(a_check_on_a_wing_that_is_no_rectangle_is_refused),
         cmocka_unit_test(a_house_of_very_many_runs_is_not_adjusted),
         cmocka_unit_test(any_failed_take_gives_no_memory),
+        cmocka_unit_test(a_published_count_of_freedom_is_not_ours),
+        cmocka_unit_test(a_published_angle_of_sixty_seconds_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
