@@ -9,10 +9,10 @@ project=$(cd "$(dirname "$(readlink -f "${BASH_SOURCE[0]}")")" && pwd)
 . "$project/tools/packages.sh"
 
 packages="python3 gcc clang clang-format clang-tidy libclang-rt-14-dev lld-14 wasi-libc"
-packages="$packages libclang-rt-14-dev-wasm32 libcmocka-dev poppler-utils qpdf binutils"
+packages="$packages libclang-rt-14-dev-wasm32 libcmocka-dev libgsl-dev poppler-utils qpdf binutils"
 for argument in "$@"; do
     if [ "$argument" = --long ] || [ "$argument" = bench ]; then
-        packages="$packages libgsl-dev time" # the yardsticks of the benchmarks
+        packages="$packages time" # of the benchmarks
     fi
 done
 command -v node >/dev/null 2>&1 || packages="$packages nodejs"

@@ -11,6 +11,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 #include "check.h"
 #include "measure/measure.h"
@@ -47,7 +48,7 @@ static double normal(void) {
 
 struct house {
     struct job job;
-    struct job_run runs[CORNERS_MAX];
+    struct job_run *runs; /* [CORNERS_MAX] */
     struct job_check checks[CHECKS_MAX];
     struct geometry_point corners[CORNERS_MAX + 1];
     double turns[CORNERS_MAX]; /* nominal, at the end of each run */
@@ -178,7 +179,9 @@ static void write_checks(struct house *house) {
 }
 
 static void make_house(struct house *house) {
-    *house = (struct house){0};
+    struct job_run *runs = house->runs;
+    *house = (struct house){.runs = runs};
+    memset(runs, 0, CORNERS_MAX * sizeof *runs);
     struct shape shape = some_shape();
     house->count = shape.count;
     for (int i = 0; i < shape.count; i++) {
@@ -373,8 +376,9 @@ static void the_wrong_measurement_is_named(void **state) {
     struct tally tallies[BLUNDER_COUNT + 1] = {{0}};
     int corrected = 0;
     int made = 0;
+    struct house house = {.runs = malloc(CORNERS_MAX * sizeof *house.runs)};
+    assert_non_null(house.runs);
     while (made < houses) {
-        struct house house;
         make_house(&house);
         struct outcome clean = measure_house(&house);
         size_t item = (size_t)below((int)clean.item_count);
@@ -393,6 +397,7 @@ static void the_wrong_measurement_is_named(void **state) {
             into[i]->alarm += outcome.verdict != MEASURE_CLOSES;
         }
     }
+    free(house.runs);
     print_message("%-38s %5s %9s %9s %9s\n", "blunder", "made", "first", "top two", "noticed");
     for (int i = 0; i < BLUNDER_COUNT; i++) {
         print_row(BLUNDER_WORDS[i], tallies[i]);

@@ -13,7 +13,8 @@
 #include "documents/documents.h"
 #include "result/result.h"
 
-static const char *const EXAMPLES[] = {"porch/porch", "demo/house", "metric/barn", "order/order"};
+static const char *const EXAMPLES[] = {"porch/porch", "demo/house", "metric/barn", "order/order",
+                                       "survey/house"};
 enum { EXAMPLE_COUNT = sizeof EXAMPLES / sizeof EXAMPLES[0] };
 
 static const char *file_of(char *name, size_t size, const char *folder, const char *stem,
@@ -126,6 +127,8 @@ static bool is_plain(enum result_field field) {
     case RESULT_RAIN_DURATION:
     case RESULT_RAIN_YEARS:
     case RESULT_ROOF_AREA:
+    case RESULT_ITEM_SAID:
+    case RESULT_ITEM_SAID_RAD:
     case RESULT_MANNING:
     case RESULT_POUR_AREA:
     case RESULT_POUR_X:

@@ -325,6 +325,7 @@ class Settings:
         self.seed = random.SystemRandom().randrange(1, 2**31)
         self.env = {}
         if long:
+            self.env["EAVESMITH_LONG"] = "1"
             # a fresh seed, printed, so that a failure can be walked again
             self.env["EAVESMITH_SEED"] = os.environ.get("EAVESMITH_SEED", str(self.seed))
             self.seed = int(self.env["EAVESMITH_SEED"])

@@ -154,9 +154,8 @@ static struct base_text list_likely(struct base_arena *arena, const struct measu
 static void say_verdict(struct base_arena *arena, struct base_issues *issues, const struct job *job,
                         const struct measure *measure) {
     struct base_issue issue = {.code = BASE_ISSUE_CODE_COUNT};
-    const struct measure_item *item = NULL;
     if (measure->cause_count > 0) {
-        item = &measure->items[measure->causes[0].item];
+        const struct measure_item *item = &measure->items[measure->causes[0].item];
         issue.mark = item->mark;
         issue.object = measure_item_words(arena, item);
     }
@@ -166,7 +165,7 @@ static void say_verdict(struct base_arena *arena, struct base_issues *issues, co
         return;
     case MEASURE_ONE_WRONG:
         issue.code = BASE_ISSUE_MEASUREMENT_SUSPECT;
-        issue.value = item->said;
+        issue.value = measure->items[measure->causes[0].item].said;
         issue.limit = measure->causes[0].meant;
         issue.other = base_value_string(measure_slip_words(measure->causes[0].slip, job->system));
         break;

@@ -122,6 +122,9 @@ struct measure {
 enum base_status measure_check(struct base_arena *arena, struct base_issues *issues,
                                const struct job *job, struct measure *measure);
 
+/* Notes the reasons under closing and measurements/NAME; nothing where nothing is checked. */
+void measure_explain(struct base_trace *trace, const struct measure *measure);
+
 /* "a foot dropped"; "the length of south", "the corner at the right end of south". */
 const char *measure_slip_words(enum measure_slip slip, enum units_system system);
 struct base_text measure_item_words(struct base_arena *arena, const struct measure_item *item);

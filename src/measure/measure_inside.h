@@ -41,6 +41,7 @@ struct measure_place {
 /* f(values) was said, and is to be brought out by the adjustment. */
 struct measure_equation {
     enum measure_kind kind;
+    bool off;    /* left out */
     double said; /* a corner: the turn, left positive */
     double sigma;
     size_t run;   /* RUN: itself; CORNER: the run before it */
@@ -48,7 +49,6 @@ struct measure_equation {
     size_t wing;  /* RIDGE, RISE */
     struct measure_place from;
     struct measure_place to;
-    bool off; /* left out */
     size_t use_count;
     size_t uses[MEASURE_USES_MAX]; /* the values it depends on */
 };

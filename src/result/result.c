@@ -153,6 +153,59 @@ static void write_water(struct out *out) {
     close_map(out);
 }
 
+static const char *const VERDICT_WORDS[] = {"unchecked", "closes",        "one-wrong",
+                                            "undecided", "several-wrong", "too-many"};
+
+static void write_measured_length(struct out *out, const struct measure_item *item) {
+    put(out, RESULT_ITEM_SAID, item->said);
+    put_number(out, RESULT_ITEM_ADJUSTED, item->adjusted);
+    put_number(out, RESULT_ITEM_RESIDUAL, item->residual);
+    put_number(out, RESULT_ITEM_WITHIN, item->within);
+    if (item->detectable > 0.0) {
+        put_number(out, RESULT_ITEM_DETECTABLE, item->detectable);
+    }
+}
+
+static void write_measured_corner(struct out *out, const struct measure_item *item) {
+    put(out, RESULT_ITEM_SAID_RAD, item->said);
+    put_number(out, RESULT_ITEM_ADJUSTED_RAD, item->adjusted);
+    put_number(out, RESULT_ITEM_RESIDUAL_RAD, item->residual);
+    put_number(out, RESULT_ITEM_WITHIN_RAD, item->within);
+    if (item->detectable > 0.0) {
+        put_number(out, RESULT_ITEM_DETECTABLE_RAD, item->detectable);
+    }
+}
+
+static void write_measurements(struct out *out) {
+    const struct measure *measure = &out->solution->measure;
+    if (measure->redundancy == 0) {
+        return;
+    }
+    open_map(out, text("closing"));
+    put_word(out, RESULT_CLOSING_VERDICT, VERDICT_WORDS[measure->verdict]);
+    put_count(out, RESULT_CLOSING_REDUNDANCY, (int64_t)measure->redundancy);
+    put_number(out, RESULT_CLOSING_CHI, measure->chi);
+    if (measure->is_ring) {
+        put_number(out, RESULT_CLOSING_MISS, measure->misclosure_m);
+        put_number(out, RESULT_CLOSING_EXPECTED, measure->expected_m);
+    }
+    close_map(out);
+    open_map(out, text("measurements"));
+    for (size_t i = 0; i < measure->item_count; i++) {
+        const struct measure_item *item = &measure->items[i];
+        open_map(out, item->name);
+        if (item->said.unit == BASE_UNIT_TICK) {
+            write_measured_length(out, item);
+        } else if (item->said.unit == BASE_UNIT_RAD) {
+            write_measured_corner(out, item);
+        }
+        put_number(out, RESULT_ITEM_REDUNDANCY, item->redundancy);
+        put_number(out, RESULT_ITEM_W, item->w_1);
+        close_map(out);
+    }
+    close_map(out);
+}
+
 static void write_pours(struct out *out) {
     const struct roof *roof = &out->solution->roof;
     if (roof->pour_count == 0) {
@@ -402,6 +455,7 @@ struct base_text result_write(struct base_arena *arena, const struct solution *s
     put_word(&out, RESULT_WATER_CHECKED, yes_no(solution->has_house));
     if (solution->has_house) {
         write_water(&out);
+        write_measurements(&out);
         write_pours(&out);
         write_runs(&out);
         write_reaches(&out);

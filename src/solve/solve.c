@@ -121,6 +121,7 @@ static enum base_status walk_house(struct solve_walk *walk) {
 static enum base_status find_house(struct solve_walk *walk) {
     struct solution *all = walk->solution;
     enum base_status status = measure_check(walk->arena, walk->issues, &all->job, &all->measure);
+    measure_explain(walk->trace, &all->measure);
     enum base_status rain_status =
         find_rain(walk); /* both are looked at, so that all faults show */
     if (status == BASE_OK) {

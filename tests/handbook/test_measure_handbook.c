@@ -20,7 +20,7 @@ struct plane {
 };
 
 /* Of the four free coordinates, by the rows of the last step. */
-static void find_cofactor(const struct measure_net *net, double *cofactor) {
+static void find_cofactor(const struct measure_net *net, struct plane *plane) {
     double work[2 * DISTANCES * 4 + 3 * 4 + DISTANCES];
     double observed[DISTANCES] = {0};
     double out[4 + 2 * DISTANCES];
@@ -32,7 +32,7 @@ static void find_cofactor(const struct measure_net *net, double *cofactor) {
                               .solution = out,
                               .residuals = out + 4,
                               .redundancy = out + 4 + DISTANCES,
-                              .solution_cofactor = cofactor};
+                              .solution_cofactor = plane->cofactor};
     numeric_fit_least_squares(&fit);
 }
 
@@ -40,8 +40,9 @@ static void find_cofactor(const struct measure_net *net, double *cofactor) {
 static struct plane adjust_plane(void) {
     static const double SAID[DISTANCES] = {1000.02, 1414.20, 1414.24, 999.98, 1000.00};
     static const size_t ENDS[DISTANCES][2] = {{0, 4}, {0, 6}, {2, 4}, {2, 6}, {4, 6}};
-    struct job_run runs[DISTANCES] = {{.taped_on = JOB_LINE_ROOF_EDGE}};
-    struct job job = {.runs = runs, .run_count = DISTANCES};
+    struct base_arena *arena = base_make_arena(0);
+    struct job job = {.runs = base_take(arena, DISTANCES, sizeof *job.runs),
+                      .run_count = DISTANCES};
     struct measure_chain chains[DISTANCES];
     struct measure_equation equations[DISTANCES];
     double values[8] = {0, 1000, 1000, 1000, 0, 0, 1000, 0};
@@ -53,7 +54,7 @@ static struct plane adjust_plane(void) {
             .kind = MEASURE_RUN, .said = SAID[i], .sigma = 0.010, .run = i};
         measure_use_run(&(struct measure_net){.chains = chains}, &equations[i], i);
     }
-    struct measure_net net = {.arena = base_make_arena(0),
+    struct measure_net net = {.arena = arena,
                               .job = &job,
                               .values = values,
                               .is_free = is_free,
@@ -68,7 +69,7 @@ static struct plane adjust_plane(void) {
             plane.residuals[i] = -measure_miss(&net, &equations[i]);
             plane.redundancy[i] = net.redundancy[i];
         }
-        find_cofactor(&net, plane.cofactor);
+        find_cofactor(&net, &plane);
         memcpy(plane.values, values, sizeof plane.values);
     }
     base_free_arena(net.arena);
