@@ -102,6 +102,100 @@ static void a_bay_stands_at_the_roof_edge_when_no_overhang_is_said(void **state)
     assert_near(bench.roof.eaves[6].from.y_m, -1.35, 1e-9);
 }
 
+/* Two pitches behind one eave: all of it still comes down to that eave, and the ridge stands at
+ * 2 m x 1.5 + 2 m x 0.5 above it. The break is two lines of the house's length. */
+static void a_gambrel_drains_both_slopes_to_one_eave(void **state) {
+    (void)state;
+    struct job_wing *hall = add_wing("hall", (int64_t[]){0, 0, 10000, 8000}, "egeg");
+    hall->pitch = number(1.5);
+    hall->upper_begins = millimetres(2000);
+    hall->upper_pitch = number(0.5);
+    find_roof();
+    assert_int_equal(bench.roof.eave_count, 2);
+    assert_near(eave("hall.1")->plan_area_m2, 40, 1e-9);
+    assert_near(eave("hall.3")->plan_area_m2, 40, 1e-9);
+    assert_int_equal(bench.roof.pour_count, 0);
+    assert_near(lines_length(ROOF_LINE_BREAK), 20, 1e-9);
+    for (size_t i = 0; i < bench.roof.line_count; i++) {
+        if (bench.roof.lines[i].kind == ROOF_LINE_RIDGE) {
+            assert_near(bench.roof.lines[i].from_z_m, 5 + 2 * 1.5 + 2 * 0.5, 1e-9);
+        }
+    }
+}
+
+/* A mansard: each face is a trapezoid below and another above; together the hip roof's own share.
+ */
+static void a_mansard_shares_its_plan_like_a_hip_roof(void **state) {
+    (void)state;
+    struct job_wing *hall = add_box("hall", 0, 0, 12000, 8000);
+    hall->pitch = number(2);
+    hall->upper_begins = millimetres(1000);
+    hall->upper_pitch = number(0.25);
+    find_roof();
+    assert_near(eave("hall.1")->plan_area_m2, (12 + 4) / 2.0 * 4, 1e-9);
+    assert_near(eave("hall.2")->plan_area_m2, 8 * 4 / 2.0, 1e-9);
+    assert_near(lines_length(ROOF_LINE_BREAK), 2 * (10 + 6), 1e-9);
+}
+
+/* A dormer 2 m wide without gutters on the south slope: what drips off its sides and what its
+ * valleys bring come down at its two flanks. The slope reaches the dormer's eave at y = 1/0.75 and
+ * its ridge, half a metre higher, at y = 2: what stands above the valleys' 2 m comes that way too.
+ */
+static void a_dormer_without_gutters_drips_onto_the_roof_below(void **state) {
+    (void)state;
+    add_wing("hall", (int64_t[]){0, 0, 10000, 8000}, "egeg");
+    struct job_wing *dormer = add_wing("dormer", (int64_t[]){4000, 500, 2000, 3000}, "gewe");
+    dormer->eave_height = millimetres(6000);
+    dormer->pitch = number(0.5);
+    dormer->no_gutter[1] = true;
+    dormer->no_gutter[3] = true;
+    find_roof();
+    assert_int_equal(bench.roof.eave_count, 2);
+    assert_int_equal(bench.roof.pour_count, 2);
+    assert_int_equal(count_code(BASE_ISSUE_ROOF_DRIPS), 0);
+    for (size_t i = 0; i < 2; i++) {
+        const struct roof_pour *pour = &bench.roof.pours[i];
+        assert_true(base_text_is(pour->onto, "hall.1"));
+        assert_near(pour->x_m, i == 0 ? 4 : 6, 2e-4);   /* a probe's width outside the eave */
+        assert_near(pour->plan_area_m2, 4 - 0.5, 1e-6); /* 1 m wide, from 0.5 m to the ridge */
+    }
+}
+
+/* A lantern astride the ridge, its eaves along the fall of both slopes: four drips, nothing else.
+ */
+static void a_lantern_drips_at_four_places(void **state) {
+    (void)state;
+    add_wing("hall", (int64_t[]){0, 0, 10000, 8000}, "egeg");
+    struct job_wing *lantern = add_wing("lantern", (int64_t[]){4000, 3000, 2000, 2000}, "gege");
+    lantern->eave_height = millimetres(20000);
+    lantern->no_gutter[1] = true;
+    lantern->no_gutter[3] = true;
+    find_roof();
+    assert_int_equal(bench.roof.pour_count, 4);
+    for (size_t i = 0; i < 4; i++) {
+        assert_true(bench.roof.pours[i].drip);
+        assert_near(bench.roof.pours[i].plan_area_m2, 1, 1e-9);
+    }
+    assert_true(base_text_is(bench.roof.pours[0].from, "hall.drip.1"));
+}
+
+/* A porch roof under an upper eave without gutter gets its water spread along it; what meets no
+ * roof goes to the ground and is said. */
+static void bare_eaves_drip_onto_porches_and_the_ground(void **state) {
+    (void)state;
+    struct job_wing *hall = add_wing("hall", (int64_t[]){0, 0, 10000, 8000}, "egeg");
+    hall->no_gutter[0] = true;
+    struct job_wing *porch = add_wing("porch", (int64_t[]){2000, -2000, 4000, 2000}, "egwg");
+    porch->eave_height = millimetres(2500);
+    porch->pitch = number(0.25);
+    assert_int_equal(find(), BASE_OK);
+    assert_near(eave("porch.1")->plan_area_m2, 4 * (2 + 4), 1e-9);
+    assert_near(eave("hall.3")->plan_area_m2, 40, 1e-9);
+    assert_near(bench.roof.ground_plan_area_m2, 6 * 4, 1e-9);
+    assert_int_equal(count_code(BASE_ISSUE_ROOF_DRIPS), 1);
+    assert_near(sum_drained() + bench.roof.ground_plan_area_m2, bench.roof.plan_area_m2, 1e-9);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(a_turret_sheds_one_triangle_to_each_eave, set_bench,
@@ -110,6 +204,15 @@ int main(void) {
                                         clear_bench),
         cmocka_unit_test_setup_teardown(a_bay_stands_at_the_roof_edge_when_no_overhang_is_said,
                                         set_bench, clear_bench),
+        cmocka_unit_test_setup_teardown(a_gambrel_drains_both_slopes_to_one_eave, set_bench,
+                                        clear_bench),
+        cmocka_unit_test_setup_teardown(a_mansard_shares_its_plan_like_a_hip_roof, set_bench,
+                                        clear_bench),
+        cmocka_unit_test_setup_teardown(a_dormer_without_gutters_drips_onto_the_roof_below,
+                                        set_bench, clear_bench),
+        cmocka_unit_test_setup_teardown(a_lantern_drips_at_four_places, set_bench, clear_bench),
+        cmocka_unit_test_setup_teardown(bare_eaves_drip_onto_porches_and_the_ground, set_bench,
+                                        clear_bench),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

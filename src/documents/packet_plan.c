@@ -120,9 +120,11 @@ static const struct {
                   {"hip", DRAW_DASHED, 0.3},
                   {"valley", DRAW_CENTRE, 0.35},
                   {"gable", DRAW_SOLID, 0.15},
-                  {"wall", DRAW_DOTTED, 0.35}};
+                  {"wall", DRAW_DOTTED, 0.35},
+                  {"change of pitch", DRAW_PHANTOM, 0.18},
+                  {"eave without gutter", DRAW_DASHED, 0.7}};
 
-static void draw_lines(struct view *view, bool used[6]) {
+static void draw_lines(struct view *view, bool used[ROOF_LINE_KINDS]) {
     const struct roof *roof = &view->sheet->solution->roof;
     for (size_t i = 0; i < roof->line_count; i++) {
         const struct roof_line *line = &roof->lines[i];
@@ -230,23 +232,28 @@ static void label_eaves(struct view *view) {
 }
 
 /* What each kind of line means, by a sample and its word. */
-static void draw_key(struct view *view, const bool used[6]) {
+static void draw_key(struct view *view, const bool used[ROOF_LINE_KINDS]) {
     struct documents_sheet *sheet = view->sheet;
     double x_mm = DOCUMENTS_MARGIN_MM;
     double y_mm = sheet->y_mm;
-    for (int kind = 0; kind < 6; kind++) {
+    for (int kind = 0; kind < ROOF_LINE_KINDS; kind++) {
         if (!used[kind]) {
             continue;
         }
         struct base_text word = base_text_of(LINE_LOOKS[kind].word);
+        double wide_mm = 14.0 + draw_text_width(word, 3.2, DRAW_REGULAR);
+        if (x_mm + wide_mm > sheet->page->width_mm - DOCUMENTS_MARGIN_MM) {
+            x_mm = DOCUMENTS_MARGIN_MM;
+            y_mm += 6.0;
+        }
         draw_add_line(sheet->document, sheet->page, (struct draw_point){x_mm, y_mm - 1.0},
                       (struct draw_point){x_mm + 12.0, y_mm - 1.0}, LINE_LOOKS[kind].width_mm,
                       LINE_LOOKS[kind].stroke, DRAW_BLACK);
         draw_add_text(sheet->document, sheet->page, (struct draw_point){x_mm + 14.0, y_mm}, word,
                       3.2, DRAW_REGULAR, DRAW_START, DRAW_BLACK);
-        x_mm += 20.0 + draw_text_width(word, 3.2, DRAW_REGULAR);
+        x_mm += wide_mm + 6.0;
     }
-    sheet->y_mm += 5.0;
+    sheet->y_mm = y_mm + 5.0;
     documents_paragraph(
         sheet,
         base_text_of("Areas are plan areas that drain straight to the eave; the "
@@ -272,7 +279,7 @@ static void list_eaves(struct documents_sheet *sheet) {
         {0.0, DRAW_START, base_text_of("eave")},
         {34.0, DRAW_END, base_text_of("length")},
         {44.0, DRAW_END, base_text_of("drains straight to it")},
-        {44.0, DRAW_END, base_text_of("valleys pour in")}};
+        {44.0, DRAW_END, base_text_of("pours in at a place")}};
     size_t rows = roof->eave_count + 1;
     struct draw_cell *cells = base_take(sheet->arena, rows * COLUMNS, sizeof *cells);
     if (cells == NULL) {
@@ -341,7 +348,7 @@ void documents_draw_plan_page(struct documents_sheet *sheet) {
     view.bounds =
         (struct draw_box){DOCUMENTS_MARGIN_MM, sheet->y_mm,
                           sheet->page->width_mm - DOCUMENTS_MARGIN_MM, view.bottom_mm + 22.0};
-    bool used[6] = {false};
+    bool used[ROOF_LINE_KINDS] = {false};
     draw_roof(&view);
     draw_lines(&view, used);
     draw_outlets(&view);

@@ -203,9 +203,13 @@ size_t draw_find_dashes(enum draw_stroke stroke, double dashes_mm[DRAW_DASHES]) 
         [DRAW_DASHED] = {2.4, 1.2},
         [DRAW_DOTTED] = {0.3, 0.9},
         [DRAW_CENTRE] = {7.0, 1.2, 1.4, 1.2},
+        [DRAW_PHANTOM] = {7.0, 1.0, 1.0, 1.0, 1.0, 1.0},
     };
-    static const size_t COUNTS[] = {
-        [DRAW_SOLID] = 0, [DRAW_DASHED] = 2, [DRAW_DOTTED] = 2, [DRAW_CENTRE] = 4};
+    static const size_t COUNTS[] = {[DRAW_SOLID] = 0,
+                                    [DRAW_DASHED] = 2,
+                                    [DRAW_DOTTED] = 2,
+                                    [DRAW_CENTRE] = 4,
+                                    [DRAW_PHANTOM] = 6};
     memcpy(dashes_mm, LENGTHS_MM[stroke], sizeof LENGTHS_MM[stroke]);
     return COUNTS[stroke];
 }
@@ -242,7 +246,8 @@ const char *draw_stroke_word(enum draw_stroke stroke) {
     static const char *const WORDS[] = {[DRAW_SOLID] = "solid",
                                         [DRAW_DASHED] = "dashed",
                                         [DRAW_DOTTED] = "dotted",
-                                        [DRAW_CENTRE] = "centre"};
+                                        [DRAW_CENTRE] = "centre",
+                                        [DRAW_PHANTOM] = "phantom"};
     return WORDS[stroke];
 }
 

@@ -17,7 +17,7 @@
 
 enum draw_face { DRAW_REGULAR = 0, DRAW_BOLD, DRAW_ITALIC };
 enum draw_anchor { DRAW_START = 0, DRAW_MIDDLE, DRAW_END };
-enum draw_stroke { DRAW_SOLID = 0, DRAW_DASHED, DRAW_DOTTED, DRAW_CENTRE /* long-short */ };
+enum draw_stroke { DRAW_SOLID = 0, DRAW_DASHED, DRAW_DOTTED, DRAW_CENTRE, DRAW_PHANTOM };
 enum draw_ink { DRAW_BLACK = 0, DRAW_GREY, DRAW_LIGHT, DRAW_COPPER, DRAW_WATER, DRAW_WHITE };
 /* A filled arc is the piece between arc and chord; a link target paints nothing. */
 enum draw_kind {

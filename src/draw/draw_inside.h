@@ -8,7 +8,7 @@
 #define DRAW_PI           3.14159265358979323846
 #define DRAW_UNITS_PER_EM 2048.0 /* of Carlito; the tool that makes the table refuses others */
 
-enum { DRAW_FACES = 3, DRAW_DASHES = 4 };
+enum { DRAW_FACES = 3, DRAW_DASHES = 6 };
 
 /* ---- the table made at build by tools/make_text_widths.c ---- */
 struct draw_advance {

@@ -102,12 +102,10 @@ struct job_outlet {
     struct base_mark mark;
 };
 
-/*
- * checks: sizes taped across the house, and sizes given already, taped once more.
+/* checks: sizes taped across the house, and sizes given already, taped once more.
  *   {name: long diagonal, from: south from, to: east to, length: 51' 6 1/2"}
  *   {ridge of: hall, length: ...}, {rise of: ...}, {width of: ...}, {depth of: ...}
- *   {corner: south to, legs: [3', 4'], across: 5'}: the angle there by three lengths
- */
+ *   {corner: south to, legs: [3', 4'], across: 5'}: the angle there by three lengths */
 enum job_check_kind {
     JOB_CHECK_BETWEEN = 0,
     JOB_CHECK_RIDGE, /* length of the wing's ridge */
@@ -151,6 +149,9 @@ struct job_wing {
                                                 north, west. Polygon: from the south one. Bay: from
                                                 the left end at the wall, the wall last. */
     struct job_number edge_pitch[JOB_EDGES_MAX]; /* not given = the wing's pitch */
+    bool no_gutter[JOB_EDGES_MAX];               /* its water drips onto what is below */
+    struct job_length upper_begins; /* gambrel, mansard: level, from the roof edge inward */
+    struct job_number upper_pitch;
     struct job_length overhang;
     struct job_section section;
     bool has_section;
@@ -239,10 +240,8 @@ size_t job_count_edges(const struct job_wing *wing);
  * edge i from corner i to the next. Gives their number, at most JOB_EDGES_MAX; 0 = refused. */
 size_t job_make_polygon(const struct job_wing *wing, struct geometry_point corners[]);
 
-/*
- * Reads the tree. Every fault of the file is found in one go; BASE_STOPPED when there is any.
- * Issues: unknown keys name the nearest known one; lengths show both readings of a bare number.
- */
+/* Every fault of the file is found in one go; BASE_STOPPED when there is any. Unknown keys name the
+ * nearest known one; lengths show both readings of a bare number. */
 enum base_status job_read(struct base_arena *arena, struct base_issues *issues,
                           const struct tree_node *root, struct job *job);
 

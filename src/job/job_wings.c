@@ -250,12 +250,70 @@ static void read_pitches(struct job_reader *reader, const struct tree_node *map,
     }
 }
 
+/* A gambrel or mansard: from `begins` inward every eave's roof goes on at a flatter pitch. */
+static void read_upper(struct job_reader *reader, const struct tree_node *map,
+                       struct job_wing *wing) {
+    static const char *const NAMES[] = {"begins", "pitch"};
+    static const struct job_keys KEYS = {"upper roof", NAMES, JOB_COUNT_OF(NAMES)};
+    const struct tree_node *node = tree_find(map, "upper roof");
+    if (node == NULL || !job_check_map(reader, node, "upper roof", &KEYS)) {
+        return;
+    }
+    job_require(reader, node, "begins", "begins: 5' 6\"|begins: 1700");
+    job_take_length(reader, node, "begins", JOB_ZERO_REFUSED, &wing->upper_begins);
+    job_require(reader, node, "pitch", "pitch: 4/12");
+    job_take_number(reader, node, "pitch", JOB_QUANTITY_PITCH, &wing->upper_pitch);
+    for (size_t i = 0; i < job_count_edges(wing) && wing->upper_pitch.given; i++) {
+        const struct job_number *lower =
+            wing->edge_pitch[i].given ? &wing->edge_pitch[i] : &wing->pitch;
+        if (wing->edges[i] == JOB_EDGE_EAVE && lower->given &&
+            wing->upper_pitch.value >= lower->value) {
+            job_refuse_range(reader, tree_find(node, "pitch"), "pitch",
+                             "flatter than the roof below it: a flared eave is not built yet");
+            return;
+        }
+    }
+}
+
+/* `no gutter: all`, or the numbers of edges. */
+static void read_no_gutter(struct job_reader *reader, const struct tree_node *map,
+                           struct job_wing *wing) {
+    static const char *const WANTED = "`all`, or a list of the wing's eaves, counted as walked";
+    const struct tree_node *node = tree_find(map, "no gutter");
+    size_t count = job_count_edges(wing);
+    if (node == NULL || count == 0) {
+        return;
+    }
+    if (node->kind == TREE_SCALAR && base_text_is(job_trim(node->text), "all")) {
+        for (size_t i = 0; i < count; i++) {
+            wing->no_gutter[i] = wing->edges[i] == JOB_EDGE_EAVE;
+        }
+        return;
+    }
+    if (node->kind != TREE_LIST) {
+        job_refuse_kind(reader, node, "no gutter", WANTED);
+        return;
+    }
+    for (const struct tree_node *entry = node->first; entry != NULL; entry = entry->next) {
+        struct units_integer_reading edge = {.fault = UNITS_FINE, .value = 0};
+        if (entry->kind == TREE_SCALAR) {
+            edge = units_read_count(job_trim(entry->text));
+        }
+        if (edge.fault != UNITS_FINE || edge.value < 1 || edge.value > (int64_t)count ||
+            wing->edges[edge.value - 1] != JOB_EDGE_EAVE) {
+            job_refuse_range(reader, entry, "no gutter", WANTED);
+            continue;
+        }
+        wing->no_gutter[edge.value - 1] = true;
+    }
+}
+
 static void read_wing(struct job_reader *reader, const struct tree_node *map,
                       struct job_wing *wing) {
     static const char *const NAMES[] = {
-        "name",         "corner",          "size",    "turn",     "eave height",
-        "pitch",        "edges",           "pitches", "overhang", "eave section",
-        "half polygon", "regular polygon", "against", "centre"};
+        "name",    "corner",  "size",       "turn",         "eave height",  "pitch",
+        "edges",   "pitches", "overhang",   "eave section", "half polygon", "regular polygon",
+        "against", "centre",  "upper roof", "no gutter"};
     static const struct job_keys ALL = {"a wing", NAMES, JOB_COUNT_OF(NAMES)};
     wing->mark = map->mark;
     if (!job_check_map(reader, map, "wings", &ALL)) {
@@ -274,6 +332,8 @@ static void read_wing(struct job_reader *reader, const struct tree_node *map,
     job_take_length(reader, map, "eave height", JOB_ZERO_REFUSED, &wing->eave_height);
     read_edges(reader, map, wing);
     read_pitches(reader, map, wing);
+    read_upper(reader, map, wing);
+    read_no_gutter(reader, map, wing);
     job_take_length(reader, map, "overhang", JOB_ZERO_ALLOWED, &wing->overhang);
     job_read_section(reader, map, &wing->section, &wing->has_section);
     reader->where = (struct base_text){0};

@@ -70,10 +70,11 @@ struct job_section roof_choose_section(const struct job *job, bool has_own,
     return job->has_section ? job->section : (struct job_section){.wood = JOB_WOOD_UNKNOWN};
 }
 
-struct base_text roof_name_valley(struct roof_build *build, struct base_text owner, int number) {
+struct base_text roof_name_pour(struct roof_build *build, struct base_text owner, const char *kind,
+                                int number) {
     struct base_builder name = {.arena = build->arena};
     base_add_text(&name, owner);
-    base_add_string(&name, ".valley.");
+    base_add_string(&name, kind);
     base_add_integer(&name, number);
     return base_built(&name);
 }

@@ -21,7 +21,10 @@ enum roof_line_kind {
     ROOF_LINE_HIP,
     ROOF_LINE_VALLEY,
     ROOF_LINE_GABLE,
-    ROOF_LINE_WALL
+    ROOF_LINE_WALL,
+    ROOF_LINE_BREAK,     /* one edge's roof changes its pitch: gambrel, mansard */
+    ROOF_LINE_BARE_EAVE, /* an eave that shall have no gutter */
+    ROOF_LINE_KINDS
 };
 
 struct roof_line {
@@ -55,6 +58,7 @@ struct roof_pour {
     double pitch_1; /* of the face it came from, for the pitch factor: the steepest when several */
     struct base_text from; /* "valley" name, e.g. "hall.valley.1" */
     struct base_text onto; /* the eave's name */
+    bool drip;             /* off a higher eave without gutter */
 };
 
 struct roof_eave {
@@ -95,8 +99,9 @@ struct roof {
     size_t eave_count;
     struct roof_pour *pours;
     size_t pour_count;
-    double plan_area_m2; /* of the whole roof: equals the sum of eaves, pours and stray (law 2) */
-    double stray_plan_area_m2; /* runs off where there is no eave: 0, or issue ROOF_STRAY */
+    double plan_area_m2; /* of the whole roof: the sum of eaves, pours, ground, stray (law 2) */
+    double ground_plan_area_m2; /* drips to the ground off eaves that shall have no gutter */
+    double stray_plan_area_m2;  /* runs off where there is no eave: 0, or issue ROOF_STRAY */
 };
 
 /* Gives BASE_STOPPED with an issue where the wings do not make a roof (no eave, overlapping eaves

@@ -160,6 +160,22 @@ static void cut_piece(struct roof_house *house, const struct roof_piece *piece,
 
 /* ---- which way ------------------------------------------------------------------------------ */
 
+/* Off an eave without gutter: spread over the roof below, or, where that roof falls along the eave,
+ * all of it to one place. */
+static enum roof_way choose_drip(const struct roof_house *house, const struct roof_cell *cell,
+                                 double z_m) {
+    if (cell->beyond == ROOF_NONE) {
+        return ROOF_WAY_GROUND;
+    }
+    const struct roof_slope *slope = &house->slopes[cell->slope];
+    const struct roof_slope *below = &house->slopes[cell->beyond];
+    struct geometry_point middle = roof_place(slope, 0.5 * (cell->s_m[0] + cell->s_m[1]), 0);
+    if (geometry_height(below->plane, middle) > z_m - ROOF_LEVEL_M) {
+        return ROOF_WAY_TROUGH; /* nothing lower there: along the foot of what stands higher */
+    }
+    return fabs(geometry_dot(slope->along, below->along)) > 1e-6 ? ROOF_WAY_ON : ROOF_WAY_DRIP;
+}
+
 static void choose_way(struct roof_house *house, struct roof_cell *cell) {
     const struct roof_slope *slope = &house->slopes[cell->slope];
     struct geometry_point a = roof_place(slope, cell->s_m[0], cell->low_m[0]);
@@ -173,6 +189,10 @@ static void choose_way(struct roof_house *house, struct roof_cell *cell) {
     double z_m = geometry_height(slope->plane, middle);
     bool at_eave = fabs(cell->low_m[0]) <= ROOF_NEAR_M && fabs(cell->low_m[1]) <= ROOF_NEAR_M;
     cell->beyond = beyond;
+    if (at_eave && house->build->job->wings[slope->wing].no_gutter[slope->edge]) {
+        cell->way = choose_drip(house, cell, z_m);
+        return;
+    }
     if (beyond == ROOF_NONE) {
         cell->way = at_eave ? ROOF_WAY_EAVE : ROOF_WAY_STRAY;
         return;

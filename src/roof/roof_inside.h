@@ -48,8 +48,9 @@ bool roof_is_stopped(const struct roof_build *build);
 /* The section that holds: the eave's own or the house's. */
 struct job_section roof_choose_section(const struct job *job, bool has_own,
                                        const struct job_section *own);
-/* "hall.valley.2" */
-struct base_text roof_name_valley(struct roof_build *build, struct base_text owner, int number);
+/* "hall.valley.2", "hall.drip.1" */
+struct base_text roof_name_pour(struct roof_build *build, struct base_text owner, const char *kind,
+                                int number);
 
 void roof_find_runs(struct roof_build *build);
 
@@ -94,7 +95,9 @@ enum roof_way {
     ROOF_WAY_EAVE = 0,
     ROOF_WAY_ON,     /* straight on, on whatever roof lies beyond */
     ROOF_WAY_TROUGH, /* along a valley or the foot of a wall */
-    ROOF_WAY_STRAY   /* off the roof where there is no eave */
+    ROOF_WAY_STRAY,  /* off the roof where there is no eave */
+    ROOF_WAY_DRIP,   /* off an eave without gutter, along the fall of the roof below: one place */
+    ROOF_WAY_GROUND  /* off an eave without gutter, to the ground */
 };
 
 /* A trapezoid of one slope between two cuts s: everything in it leaves by its lower side. */
@@ -144,6 +147,7 @@ struct roof_house {
     size_t inflow_count;
     size_t inflow_room;
     double stray_m2;
+    double ground_m2;
 };
 
 void roof_find_wings(struct roof_build *build);

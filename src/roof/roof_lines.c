@@ -35,9 +35,10 @@ static enum roof_line_kind find_free_kind(const struct roof_house *house,
     if (edge < 0) {
         return ROOF_LINE_WALL;
     }
-    switch (house->build->job->wings[house->slopes[side->slope].wing].edges[edge]) {
+    const struct job_wing *wing = &house->build->job->wings[house->slopes[side->slope].wing];
+    switch (wing->edges[edge]) {
     case JOB_EDGE_EAVE:
-        return ROOF_LINE_EAVE;
+        return wing->no_gutter[edge] ? ROOF_LINE_BARE_EAVE : ROOF_LINE_EAVE;
     case JOB_EDGE_GABLE:
         return ROOF_LINE_GABLE;
     case JOB_EDGE_WALL:
@@ -60,6 +61,10 @@ static bool find_kind(const struct roof_house *house, const struct stretch *side
     const struct roof_slope *other = &house->slopes[side->beyond];
     struct geometry_point middle = geometry_scale(geometry_add(side->from, side->to), 0.5);
     double step_m = geometry_height(other->plane, middle) - geometry_height(own->plane, middle);
+    if (own->wing == other->wing && own->edge == other->edge) {
+        *kind = ROOF_LINE_BREAK;
+        return side->beyond > side->slope;
+    }
     if (step_m < -ROOF_LEVEL_M) {
         *kind = find_free_kind(house, side);
         return true;

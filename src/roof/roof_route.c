@@ -260,6 +260,19 @@ static void say_trapped(struct roof_house *house, size_t wing_index) {
     roof_say(house->build, BASE_ISSUE_ROOF_TRAPPED, wing->mark, wing->name, (struct base_value){0});
 }
 
+/* From the middle of the eave straight down onto the roof below. */
+static void trace_drip(struct roof_house *house, struct roof_cell *cell) {
+    struct drop drop = {.eave = ROOF_NONE, .z_m = low_height(house, cell, 0.5)};
+    drop.at = geometry_add(low_place(house, cell, 0.5),
+                           geometry_scale(outward(house, cell), ROOF_PROBE_M));
+    if (fall(house, &drop)) {
+        follow_drop(house, &drop);
+    }
+    cell->traced = true;
+    cell->pours_onto = drop.eave;
+    cell->pours_x_m = drop.x_m;
+}
+
 static void trace_trough(struct roof_house *house, struct roof_cell *cell) {
     struct drop drop = {.eave = ROOF_NONE};
     int end = low_height(house, cell, 1) < low_height(house, cell, 0);
@@ -302,16 +315,20 @@ static void pour(struct roof_house *house, const struct roof_cell *cell, double 
     for (size_t i = 0; i < roof->pour_count; i++) {
         struct roof_pour *there = &roof->pours[i];
         if (base_text_equal(there->onto, onto) &&
-            fabs(there->x_m - cell->pours_x_m) <= ROOF_PROBE_M) {
+            fabs(there->x_m - cell->pours_x_m) <= 2 * ROOF_PROBE_M) {
             there->plan_area_m2 += area_m2;
+            there->drip = there->drip && cell->way == ROOF_WAY_DRIP;
             there->pitch_1 = fmax(there->pitch_1, pitch_1);
             return;
         }
     }
     struct roof_pour *fresh = roof_add_pour(house->build);
     if (fresh != NULL) {
-        *fresh = (struct roof_pour){
-            .x_m = cell->pours_x_m, .plan_area_m2 = area_m2, .pitch_1 = pitch_1, .onto = onto};
+        *fresh = (struct roof_pour){.x_m = cell->pours_x_m,
+                                    .plan_area_m2 = area_m2,
+                                    .pitch_1 = pitch_1,
+                                    .onto = onto,
+                                    .drip = cell->way == ROOF_WAY_DRIP};
     }
 }
 
@@ -400,6 +417,10 @@ static void send(struct roof_house *house, const struct roof_cell *cell,
     case ROOF_WAY_ON:
         send_on(house, cell, stream);
         break;
+    case ROOF_WAY_GROUND:
+        house->ground_m2 += area_of(stream);
+        break;
+    case ROOF_WAY_DRIP:
     case ROOF_WAY_TROUGH:
         pour(house, cell, area_of(stream), stream->pitch_1);
         break;
@@ -458,8 +479,8 @@ static void name_pours(struct roof_house *house, size_t first) {
         size_t here = roof->eaves[eave_named(roof, roof->pours[i].onto)].wing;
         number = here == wing ? number + 1 : 1;
         wing = here;
-        roof->pours[i].from =
-            roof_name_valley(house->build, house->build->job->wings[here].name, number);
+        roof->pours[i].from = roof_name_pour(house->build, house->build->job->wings[here].name,
+                                             roof->pours[i].drip ? ".drip." : ".valley.", number);
     }
 }
 
@@ -468,6 +489,8 @@ void roof_send_water(struct roof_house *house) {
     for (size_t i = 0; i < house->cell_count && !house->build->failed; i++) {
         if (house->cells[i].way == ROOF_WAY_TROUGH) {
             trace_trough(house, &house->cells[i]);
+        } else if (house->cells[i].way == ROOF_WAY_DRIP) {
+            trace_drip(house, &house->cells[i]);
         }
     }
     for (size_t i = 0; i < house->cell_count && !house->build->failed; i++) {

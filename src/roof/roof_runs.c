@@ -214,7 +214,7 @@ static void pour_corner(struct roof_build *build, size_t onto, size_t beyond, bo
     pour->x_m = at_to ? units_m_of_tick(eave->length_tick) : 0;
     pour->plan_area_m2 = find_kite(turn_rad, find_depth(run), find_depth(other));
     pour->pitch_1 = fmax(run->pitch.value, other->pitch.value);
-    pour->from = roof_name_valley(build, run->name, at_to ? 2 : 1);
+    pour->from = roof_name_pour(build, run->name, ".valley.", at_to ? 2 : 1);
     pour->onto = eave->name;
     struct base_issue issue = {.code = BASE_ISSUE_ROOF_RUN_VALLEY,
                                .mark = end->mark,

@@ -214,6 +214,19 @@ static void make_slope(const struct job_wing *wing, const struct roof_plan *plan
         slope->eave_z_m - slope->pitch_1 * geometry_dot(slope->inward, slope->origin);
 }
 
+/* The flatter roof that goes on from the break: the same edge, higher up. */
+static void make_upper(const struct job_wing *wing, const struct roof_slope *lower,
+                       struct roof_slope *upper) {
+    double begins_m = units_m_of_tick(wing->upper_begins.tick);
+    double pitch_1 = wing->upper_pitch.value;
+    *upper = *lower;
+    upper->pitch_1 = pitch_1;
+    upper->plane.a_1 = pitch_1 * upper->inward.x_m;
+    upper->plane.b_1 = pitch_1 * upper->inward.y_m;
+    upper->plane.c_m = lower->eave_z_m + (lower->pitch_1 - pitch_1) * begins_m -
+                       pitch_1 * geometry_dot(upper->inward, upper->origin);
+}
+
 /* Every corner of every wing lies within this of every other. */
 static double find_extent(const struct roof_house *house) {
     double extent_m = 1;
@@ -230,7 +243,8 @@ static bool make_slopes(struct roof_house *house) {
     struct roof_build *build = house->build;
     const struct job *job = build->job;
     house->plans = base_take(build->arena, job->wing_count, sizeof *house->plans);
-    house->slopes = base_take(build->arena, job->wing_count * JOB_EDGES_MAX, sizeof *house->slopes);
+    house->slopes =
+        base_take(build->arena, 2 * job->wing_count * JOB_EDGES_MAX, sizeof *house->slopes);
     if (house->plans == NULL || house->slopes == NULL) {
         build->failed = true;
         return false;
@@ -250,6 +264,9 @@ static bool make_slopes(struct roof_house *house) {
                 struct roof_slope *slope = &house->slopes[house->slope_count++];
                 slope->wing = i;
                 make_slope(&job->wings[i], &house->plans[i], edge, slope);
+                if (job->wings[i].upper_begins.given && job->wings[i].upper_pitch.given) {
+                    make_upper(&job->wings[i], slope, &house->slopes[house->slope_count++]);
+                }
             }
         }
     }
@@ -284,6 +301,15 @@ static void check_hidden(struct roof_house *house) {
     }
 }
 
+static void say_ground(struct roof_house *house) {
+    house->build->roof->ground_plan_area_m2 = house->ground_m2;
+    if (house->ground_m2 > GEOMETRY_EVENT_M) {
+        const struct job_wing *wing = &house->build->job->wings[0];
+        roof_say(house->build, BASE_ISSUE_ROOF_DRIPS, wing->mark, wing->name,
+                 base_value_number(BASE_UNIT_M2, house->ground_m2));
+    }
+}
+
 static void say_stray(struct roof_house *house) {
     house->build->roof->stray_plan_area_m2 = house->stray_m2;
     if (house->stray_m2 > GEOMETRY_EVENT_M) {
@@ -313,7 +339,7 @@ void roof_find_wings(struct roof_build *build) {
     struct roof_house house = {.build = build};
     static void (*const STEPS[])(struct roof_house *) = {
         roof_find_cover, list_faces,      check_hidden,    roof_find_cells, roof_find_eaves,
-        roof_send_water, roof_fill_eaves, roof_draw_lines, say_stray};
+        roof_send_water, roof_fill_eaves, roof_draw_lines, say_ground,      say_stray};
     bool going = make_slopes(&house);
     for (size_t i = 0; going && i < sizeof STEPS / sizeof STEPS[0]; i++) {
         STEPS[i](&house);
