@@ -6,32 +6,8 @@
 #include <assert.h>
 #include <math.h>
 
-struct geometry_point geometry_add(struct geometry_point a, struct geometry_point b) {
-    return (struct geometry_point){a.x_m + b.x_m, a.y_m + b.y_m};
-}
-
-struct geometry_point geometry_subtract(struct geometry_point a, struct geometry_point b) {
-    return (struct geometry_point){a.x_m - b.x_m, a.y_m - b.y_m};
-}
-
-struct geometry_point geometry_scale(struct geometry_point a, double factor_1) {
-    return (struct geometry_point){a.x_m * factor_1, a.y_m * factor_1};
-}
-
-double geometry_dot(struct geometry_point a, struct geometry_point b) {
-    return a.x_m * b.x_m + a.y_m * b.y_m;
-}
-
-double geometry_cross(struct geometry_point a, struct geometry_point b) {
-    return a.x_m * b.y_m - a.y_m * b.x_m;
-}
-
 double geometry_distance(struct geometry_point a, struct geometry_point b) {
     return hypot(b.x_m - a.x_m, b.y_m - a.y_m);
-}
-
-double geometry_height(struct geometry_plane plane, struct geometry_point at) {
-    return plane.a_1 * at.x_m + plane.b_1 * at.y_m + plane.c_m;
 }
 
 double geometry_area(const struct geometry_polygon *polygon) {
@@ -55,6 +31,19 @@ static double distance_to_segment(struct geometry_point a, struct geometry_point
     double share = square > 0 ? geometry_dot(geometry_subtract(at, a), along) / square : 0;
     share = share < 0 ? 0 : share > 1 ? 1 : share;
     return geometry_distance(geometry_add(a, geometry_scale(along, share)), at);
+}
+
+struct geometry_box geometry_find_box(const struct geometry_polygon *polygon) {
+    struct geometry_box box = {{(double)INFINITY, (double)INFINITY},
+                               {-(double)INFINITY, -(double)INFINITY}};
+    for (size_t i = 0; i < polygon->count; i++) {
+        struct geometry_point at = polygon->points[i];
+        box.low.x_m = fmin(box.low.x_m, at.x_m);
+        box.low.y_m = fmin(box.low.y_m, at.y_m);
+        box.high.x_m = fmax(box.high.x_m, at.x_m);
+        box.high.y_m = fmax(box.high.y_m, at.y_m);
+    }
+    return box;
 }
 
 bool geometry_contains(const struct geometry_polygon *polygon, struct geometry_point at) {

@@ -31,16 +31,47 @@ struct geometry_plane {
     double c_m;
 };
 
-struct geometry_point geometry_add(struct geometry_point a, struct geometry_point b);
-struct geometry_point geometry_subtract(struct geometry_point a, struct geometry_point b);
-struct geometry_point geometry_scale(struct geometry_point a, double factor_1);
-double geometry_dot(struct geometry_point a, struct geometry_point b);
-double geometry_cross(struct geometry_point a, struct geometry_point b);
+/* In the header because the roof calls them millions of times. */
+static inline struct geometry_point geometry_add(struct geometry_point a, struct geometry_point b) {
+    return (struct geometry_point){a.x_m + b.x_m, a.y_m + b.y_m};
+}
+static inline struct geometry_point geometry_subtract(struct geometry_point a,
+                                                      struct geometry_point b) {
+    return (struct geometry_point){a.x_m - b.x_m, a.y_m - b.y_m};
+}
+static inline struct geometry_point geometry_scale(struct geometry_point a, double factor_1) {
+    return (struct geometry_point){a.x_m * factor_1, a.y_m * factor_1};
+}
+static inline double geometry_dot(struct geometry_point a, struct geometry_point b) {
+    return a.x_m * b.x_m + a.y_m * b.y_m;
+}
+static inline double geometry_cross(struct geometry_point a, struct geometry_point b) {
+    return a.x_m * b.y_m - a.y_m * b.x_m;
+}
+static inline double geometry_height(struct geometry_plane plane, struct geometry_point at) {
+    return plane.a_1 * at.x_m + plane.b_1 * at.y_m + plane.c_m;
+}
 double geometry_distance(struct geometry_point a, struct geometry_point b);
-double geometry_height(struct geometry_plane plane, struct geometry_point at);
 /* Signed area, positive counter-clockwise; compensated. */
 double geometry_area(const struct geometry_polygon *polygon);
 bool geometry_contains(const struct geometry_polygon *polygon, struct geometry_point at);
+
+/* What a polygon lies within, sides along the axes: a quick first look before the exact one. */
+struct geometry_box {
+    struct geometry_point low;
+    struct geometry_point high;
+};
+struct geometry_box geometry_find_box(const struct geometry_polygon *polygon);
+static inline bool geometry_box_holds(const struct geometry_box *box, struct geometry_point at,
+                                      double margin_m) {
+    return at.x_m >= box->low.x_m - margin_m && at.x_m <= box->high.x_m + margin_m &&
+           at.y_m >= box->low.y_m - margin_m && at.y_m <= box->high.y_m + margin_m;
+}
+static inline bool geometry_boxes_meet(const struct geometry_box *one,
+                                       const struct geometry_box *two, double margin_m) {
+    return one->low.x_m <= two->high.x_m + margin_m && two->low.x_m <= one->high.x_m + margin_m &&
+           one->low.y_m <= two->high.y_m + margin_m && two->low.y_m <= one->high.y_m + margin_m;
+}
 
 /*
  * The part of a convex polygon where a x + b y + c >= 0. Empty (count 0) where nothing more than

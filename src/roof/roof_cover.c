@@ -14,7 +14,7 @@ bool roof_add_piece(struct roof_build *build, struct roof_pieces *pieces, size_t
         return false;
     }
     pieces->items = items;
-    items[pieces->count++] = (struct roof_piece){slope, *outline};
+    items[pieces->count++] = (struct roof_piece){slope, *outline, geometry_find_box(outline)};
     return true;
 }
 
@@ -154,6 +154,10 @@ static void hide(struct roof_house *house, struct roof_pieces *pieces,
     struct roof_pieces rest = {0};
     for (size_t i = 0; i < pieces->count && !house->build->failed; i++) {
         const struct roof_piece *piece = &pieces->items[i];
+        if (!geometry_boxes_meet(&piece->box, &cover->box, 0)) {
+            roof_add_piece(house->build, &rest, piece->slope, &piece->outline);
+            continue;
+        }
         struct geometry_plane higher =
             rise_above(house->slopes[cover->slope].plane, house->slopes[piece->slope].plane,
                        cover->outline.points[0], tie);
@@ -326,7 +330,7 @@ static bool has_wall_edge(const struct job_wing *wing) {
 /* ---- joining -------------------------------------------------------------------------------- */
 
 static bool same_point(struct geometry_point a, struct geometry_point b) {
-    return geometry_distance(a, b) <= ROOF_NEAR_M;
+    return fabs(a.x_m - b.x_m) <= ROOF_NEAR_M && geometry_distance(a, b) <= ROOF_NEAR_M;
 }
 
 /* Leaves out corners that stand on the line between their neighbours; false when one turns to the
@@ -377,8 +381,13 @@ static bool unite(struct roof_build *build, const struct geometry_polygon *one, 
     return tidy(both);
 }
 
-static bool try_merge(struct roof_build *build, struct geometry_polygon *one,
-                      const struct geometry_polygon *two) {
+static bool try_merge(struct roof_build *build, struct roof_piece *first,
+                      const struct roof_piece *second) {
+    struct geometry_polygon *one = &first->outline;
+    const struct geometry_polygon *two = &second->outline;
+    if (!geometry_boxes_meet(&first->box, &second->box, ROOF_NEAR_M)) {
+        return false;
+    }
     for (size_t i = 0; i < one->count; i++) {
         for (size_t k = 0; k < two->count; k++) {
             struct geometry_polygon both;
@@ -386,6 +395,7 @@ static bool try_merge(struct roof_build *build, struct geometry_polygon *one,
                           same_point(one->points[(i + 1) % one->count], two->points[k]);
             if (shared && unite(build, one, i, two, k, &both)) {
                 *one = both;
+                first->box = geometry_find_box(one);
                 return true;
             }
         }
@@ -399,7 +409,7 @@ void roof_merge_pieces(struct roof_build *build, struct roof_pieces *pieces) {
         bool merged = false;
         for (size_t k = 0; k < pieces->count && !merged; k++) {
             if (k != i && pieces->items[k].slope == pieces->items[i].slope &&
-                try_merge(build, &pieces->items[i].outline, &pieces->items[k].outline)) {
+                try_merge(build, &pieces->items[i], &pieces->items[k])) {
                 for (size_t n = k; n + 1 < pieces->count; n++) {
                     pieces->items[n] = pieces->items[n + 1];
                 }

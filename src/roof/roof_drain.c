@@ -24,7 +24,8 @@ size_t roof_seen_at(const struct roof_house *house, struct geometry_point at) {
     double z_m = 0;
     for (size_t i = 0; i < house->seen.count; i++) {
         const struct roof_piece *piece = &house->seen.items[i];
-        if (!geometry_contains(&piece->outline, at)) {
+        if (!geometry_box_holds(&piece->box, at, GEOMETRY_EVENT_M) ||
+            !geometry_contains(&piece->outline, at)) {
             continue;
         }
         double here_m = geometry_height(house->slopes[piece->slope].plane, at);
@@ -64,8 +65,13 @@ static void list_cuts(struct roof_house *house, size_t slope, struct cuts *cuts)
         }
         for (size_t k = 0; k < house->seen.count; k++) {
             const struct geometry_polygon *other = &house->seen.items[k].outline;
+            if (!geometry_boxes_meet(&piece->box, &house->seen.items[k].box, GEOMETRY_EVENT_M)) {
+                continue;
+            }
             for (size_t n = 0; n < other->count; n++) {
-                if (k == i || geometry_contains(&piece->outline, other->points[n])) {
+                if (k == i ||
+                    (geometry_box_holds(&piece->box, other->points[n], GEOMETRY_EVENT_M) &&
+                     geometry_contains(&piece->outline, other->points[n]))) {
                     add_cut(house->build, cuts, roof_along(own, other->points[n]));
                 }
             }

@@ -74,6 +74,7 @@ struct roof_slope {
 struct roof_piece {
     size_t slope;
     struct geometry_polygon outline;
+    struct geometry_box box;
 };
 
 struct roof_pieces {
@@ -105,6 +106,10 @@ struct roof_cell {
     size_t slope;
     struct geometry_polygon outline;
     double area_m2;
+    struct geometry_point low_at[2]; /* ends of the lower side */
+    double low_z_m[2];
+    double low_length_m;
+    bool level; /* the lower side */
     double s_m[2];
     double low_m[2]; /* t of the lower side at s_m[0] and s_m[1] */
     double high_m[2];

@@ -87,19 +87,22 @@ static bool find_kind(const struct roof_house *house, const struct stretch *side
 
 static bool same_place(struct geometry_point a, double a_z_m, struct geometry_point b,
                        double b_z_m) {
-    return geometry_distance(a, b) <= ROOF_NEAR_M && fabs(a_z_m - b_z_m) <= ROOF_LEVEL_M;
+    return fabs(a.x_m - b.x_m) <= ROOF_NEAR_M && fabs(a_z_m - b_z_m) <= ROOF_LEVEL_M &&
+           geometry_distance(a, b) <= ROOF_NEAR_M;
 }
 
 static bool runs_on(const struct roof_line *one, const struct roof_line *next) {
+    if (one->kind != next->kind || !same_place(one->to, one->to_z_m, next->from, next->from_z_m)) {
+        return false;
+    }
     struct geometry_point u = geometry_subtract(one->to, one->from);
     struct geometry_point v = geometry_subtract(next->to, next->from);
     double u_m = hypot(u.x_m, u.y_m);
     double v_m = hypot(v.x_m, v.y_m);
     double u_1 = (one->to_z_m - one->from_z_m) / u_m;
     double v_1 = (next->to_z_m - next->from_z_m) / v_m;
-    return one->kind == next->kind &&
-           same_place(one->to, one->to_z_m, next->from, next->from_z_m) && geometry_dot(u, v) > 0 &&
-           fabs(geometry_cross(u, v)) <= 1e-5 * u_m * v_m && fabs(u_1 - v_1) <= 1e-4;
+    return geometry_dot(u, v) > 0 && fabs(geometry_cross(u, v)) <= 1e-5 * u_m * v_m &&
+           fabs(u_1 - v_1) <= 1e-4;
 }
 
 static void merge_lines(struct roof *roof) {
@@ -118,7 +121,7 @@ static void merge_lines(struct roof *roof) {
             roof->line_count--;
             merged = true;
         }
-        i = merged ? 0 : i + 1;
+        i = merged ? i : i + 1; /* its new end may meet yet another */
     }
 }
 
@@ -143,11 +146,16 @@ static void add_side(struct roof_house *house, size_t slope, struct geometry_poi
                      struct geometry_point b) {
     double length_m = geometry_distance(a, b);
     struct geometry_point u = geometry_scale(geometry_subtract(b, a), 1 / length_m);
+    struct geometry_point ends[2] = {a, b};
+    struct geometry_box box = geometry_find_box(&(struct geometry_polygon){ends, 2});
     double from_m = 0;
     while (from_m < length_m && !house->build->failed) {
         double to_m = length_m;
         for (size_t i = 0; i < house->seen.count; i++) {
             const struct geometry_polygon *other = &house->seen.items[i].outline;
+            if (!geometry_boxes_meet(&box, &house->seen.items[i].box, ROOF_NEAR_M)) {
+                continue;
+            }
             for (size_t n = 0; n < other->count; n++) {
                 struct geometry_point at = geometry_subtract(other->points[n], a);
                 double along_m = geometry_dot(u, at);

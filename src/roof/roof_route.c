@@ -77,19 +77,24 @@ static double low_height(const struct roof_house *house, const struct roof_cell 
     return geometry_height(house->slopes[cell->slope].plane, low_place(house, cell, share));
 }
 
-static bool is_level(const struct roof_house *house, const struct roof_cell *cell) {
-    struct geometry_point a = low_place(house, cell, 0);
-    struct geometry_point b = low_place(house, cell, 1);
-    return fabs(low_height(house, cell, 1) - low_height(house, cell, 0)) <
-           1e-6 * geometry_distance(a, b);
+/* What is asked of every cell's lower side again and again. */
+static void measure_lower_sides(struct roof_house *house) {
+    for (size_t i = 0; i < house->cell_count; i++) {
+        struct roof_cell *cell = &house->cells[i];
+        for (int end = 0; end < 2; end++) {
+            cell->low_at[end] = low_place(house, cell, end);
+            cell->low_z_m[end] = low_height(house, cell, end);
+        }
+        cell->low_length_m = geometry_distance(cell->low_at[0], cell->low_at[1]);
+        cell->level = fabs(cell->low_z_m[1] - cell->low_z_m[0]) < 1e-6 * cell->low_length_m;
+    }
 }
 
 /* Distance along the trough from its end 0 when the place stands on it; -1 when it does not. */
-static double find_on_trough(const struct roof_house *house, const struct roof_cell *cell,
-                             struct geometry_point at) {
-    struct geometry_point a = low_place(house, cell, 0);
-    struct geometry_point b = low_place(house, cell, 1);
-    double length_m = geometry_distance(a, b);
+static double find_on_trough(const struct roof_cell *cell, struct geometry_point at) {
+    struct geometry_point a = cell->low_at[0];
+    struct geometry_point b = cell->low_at[1];
+    double length_m = cell->low_length_m;
     struct geometry_point u = geometry_scale(geometry_subtract(b, a), 1 / length_m);
     struct geometry_point from = geometry_subtract(at, a);
     double along_m = geometry_dot(u, from);
@@ -107,15 +112,15 @@ static bool follow_trough(const struct roof_house *house, struct drop *drop) {
     int best_end = 0;
     for (size_t i = 0; i < house->cell_count; i++) {
         const struct roof_cell *cell = &house->cells[i];
-        if (cell->way != ROOF_WAY_TROUGH || is_level(house, cell)) {
+        if (cell->way != ROOF_WAY_TROUGH || cell->level) {
             continue;
         }
-        double along_m = find_on_trough(house, cell, drop->at);
+        double along_m = find_on_trough(cell, drop->at);
         if (along_m < 0) {
             continue;
         }
-        double length_m = geometry_distance(low_place(house, cell, 0), low_place(house, cell, 1));
-        double z_m[2] = {low_height(house, cell, 0), low_height(house, cell, 1)};
+        double length_m = cell->low_length_m;
+        const double *z_m = cell->low_z_m;
         double here_m = z_m[0] + along_m / length_m * (z_m[1] - z_m[0]);
         int end = z_m[1] < z_m[0];
         double left_m = end ? length_m - along_m : along_m;
@@ -130,8 +135,8 @@ static bool follow_trough(const struct roof_house *house, struct drop *drop) {
     if (best == NULL) {
         return false;
     }
-    drop->at = low_place(house, best, best_end);
-    drop->z_m = low_height(house, best, best_end);
+    drop->at = best->low_at[best_end];
+    drop->z_m = best->low_z_m[best_end];
     return true;
 }
 
@@ -199,6 +204,7 @@ static bool fall(const struct roof_house *house, struct drop *drop) {
         const struct roof_piece *piece = &house->seen.items[i];
         double z_m = geometry_height(house->slopes[piece->slope].plane, drop->at);
         if (z_m < drop->z_m - 10 * ROOF_LEVEL_M && z_m > best_m &&
+            geometry_box_holds(&piece->box, drop->at, GEOMETRY_EVENT_M) &&
             geometry_contains(&piece->outline, drop->at)) {
             best_m = z_m;
         }
@@ -223,19 +229,19 @@ static void follow_drop(const struct roof_house *house, struct drop *drop) {
 static struct geometry_point find_level_end(const struct roof_house *house,
                                             const struct roof_cell *cell) {
     struct geometry_point middle = low_place(house, cell, 0.5);
-    struct geometry_point ends[2] = {low_place(house, cell, 0), low_place(house, cell, 1)};
+    struct geometry_point ends[2] = {cell->low_at[0], cell->low_at[1]};
     for (int way = 0; way < 2; way++) {
         bool further = true;
         for (int step = 0; further && step < ROOF_STEPS_MAX; step++) {
             further = false;
             for (size_t i = 0; i < house->cell_count && !further; i++) {
                 const struct roof_cell *other = &house->cells[i];
-                if (other->way != ROOF_WAY_TROUGH || !is_level(house, other) ||
-                    find_on_trough(house, other, ends[way]) < 0) {
+                if (other->way != ROOF_WAY_TROUGH || !other->level ||
+                    find_on_trough(other, ends[way]) < 0) {
                     continue;
                 }
                 for (int end = 0; end < 2 && !further; end++) {
-                    struct geometry_point at = low_place(house, other, end);
+                    struct geometry_point at = other->low_at[end];
                     further = geometry_distance(middle, at) >
                               geometry_distance(middle, ends[way]) + ROOF_NEAR_M;
                     ends[way] = further ? at : ends[way];
@@ -275,10 +281,10 @@ static void trace_drip(struct roof_house *house, struct roof_cell *cell) {
 
 static void trace_trough(struct roof_house *house, struct roof_cell *cell) {
     struct drop drop = {.eave = ROOF_NONE};
-    int end = low_height(house, cell, 1) < low_height(house, cell, 0);
-    drop.at = low_place(house, cell, end);
-    drop.z_m = low_height(house, cell, end);
-    if (is_level(house, cell)) {
+    int end = cell->low_z_m[1] < cell->low_z_m[0];
+    drop.at = cell->low_at[end];
+    drop.z_m = cell->low_z_m[end];
+    if (cell->level) {
         const struct roof_slope *slope = &house->slopes[cell->slope];
         say_trapped(house, slope->wing);
         drop.at = find_level_end(house, cell);
@@ -486,6 +492,7 @@ static void name_pours(struct roof_house *house, size_t first) {
 
 void roof_send_water(struct roof_house *house) {
     size_t first = house->build->roof->pour_count;
+    measure_lower_sides(house);
     for (size_t i = 0; i < house->cell_count && !house->build->failed; i++) {
         if (house->cells[i].way == ROOF_WAY_TROUGH) {
             trace_trough(house, &house->cells[i]);
