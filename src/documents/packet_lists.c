@@ -144,7 +144,8 @@ static void list_drops(struct documents_sheet *sheet, const struct hang_run *run
 static void keep_with_table(struct documents_sheet *sheet, size_t brackets) {
     static const double HEAD_MM = 30.0;
     static const double ROW_MM = 7.0;
-    double rows = (double)((brackets + 1) / DROP_BLOCKS);
+    size_t row_count = (brackets + 1) / DROP_BLOCKS;
+    double rows = (double)row_count;
     double needed_mm = HEAD_MM + ROW_MM * (rows < 15.0 ? rows : 3.0);
     if (sheet->y_mm + needed_mm > documents_bottom(sheet)) {
         documents_new_page(sheet, sheet->title.bytes);

@@ -157,12 +157,13 @@ static size_t list_right_half(size_t sides, double across_m, struct geometry_poi
 size_t geometry_make_bay(size_t sides, double across_m, double out_m,
                          struct geometry_point corners[]) {
     static const double SNAP_M = 1e-3; /* a wall nearer than this to a corner goes through it */
-    struct geometry_point half[16];
+    struct geometry_point half[16] = {{0, 0}};
     assert(sides >= 4 && sides <= 32 && sides % 2 == 0);
     if (!(out_m > SNAP_M) || !(across_m > SNAP_M)) {
         return 0;
     }
     size_t count = list_right_half(sides, across_m, half);
+    assert(count > 0 && count < sizeof half / sizeof half[0]);
     double wall_m = out_m - across_m / 2; /* the wall's y while the centre is the origin */
     while (count > 1 && half[count - 1].y_m > wall_m + SNAP_M) {
         struct geometry_point top = half[count - 1];

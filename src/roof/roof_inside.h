@@ -160,7 +160,7 @@ void roof_find_wings(struct roof_build *build);
 /* roof_wings.c */
 /* A bay stands against a wing before it, at that wing's wall: as far inside its roof edge as its
  * overhang says, where the edge is an eave. */
-void roof_make_plan(const struct job *job, size_t wing, struct roof_plan *plan);
+void roof_make_plan(const struct job *job, size_t index, struct roof_plan *plan);
 
 /* roof_cover.c: fills house->seen. */
 void roof_find_cover(struct roof_house *house);
