@@ -326,22 +326,42 @@ static void print_help(FILE *out) {
           out);
 }
 
-static int count_words(int argc, char **argv) {
+/* Words first, options behind them, each in the order given; gives the number of words. */
+static int sort_words(int argc, char **argv) {
     int words = 0;
     for (int i = 0; i < argc && argv[i] != NULL; i++) {
         if (strcmp(argv[i], "-o") == 0) {
-            i++;
-        } else {
-            words += argv[i][0] != '-';
+            i++; /* and its folder */
+            continue;
         }
+        if (argv[i][0] == '-') {
+            continue;
+        }
+        char *word = argv[i];
+        for (int k = i; k > words; k--) {
+            argv[k] = argv[k - 1];
+        }
+        argv[words++] = word;
     }
     return words;
+}
+
+/* The option stands in the usage as a whole word. */
+static bool knows_option(const struct command *command, const char *name) {
+    size_t length = strlen(name);
+    for (const char *at = strstr(command->usage, name); at != NULL; at = strstr(at + 1, name)) {
+        char after = at[length];
+        if (length > 1 && (after == '\0' || after == ' ' || after == ']')) {
+            return true;
+        }
+    }
+    return false;
 }
 
 /* Only the options a command has; a stray one is named. */
 static const char *stray_option(const struct command *command, int argc, char **argv) {
     for (int i = 0; i < argc && argv[i] != NULL; i++) {
-        if (argv[i][0] == '-' && strstr(command->usage, argv[i]) == NULL) {
+        if (argv[i][0] == '-' && !knows_option(command, argv[i])) {
             return argv[i];
         }
     }
@@ -359,8 +379,7 @@ static int run_command(const struct command *command, int argc, char **argv) {
                 command->usage);
         return CLI_BAD_INPUT;
     }
-    if (count_words(argc, argv) != command->words ||
-        (command->words > 0 && (argc < 1 || argv[0][0] == '-'))) {
+    if (sort_words(argc, argv) != command->words) {
         fprintf(stderr, "usage: eavesmith %s\n", command->usage);
         return CLI_BAD_INPUT;
     }
