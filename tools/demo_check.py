@@ -29,12 +29,30 @@ def check_demo(lane, project, run, files):
             paper = packet / name
             lane.count(paper.is_file() and paper.stat().st_size > 0, f"{name} was made")
         check_papers(lane, packet, run)
+        check_words(lane, copy, run)
         code, out, err = run([copy / "demo.sh"], cwd=empty, timeout=60)
         lane.count(code == 0, "a second run exits 0", out + err)
         moved = Path(folder) / "moved"
         copy.rename(moved)
         code, out, err = run([moved / "demo.sh"], cwd=empty)
         lane.count(code == 0, "it runs again after the project was moved", out + err)
+
+
+def check_words(lane, copy, run):
+    """The command as people type it: options anywhere, slips named, exit codes of the design."""
+    program = copy / "build/eavesmith"
+    porch = copy / "examples/porch/porch.yaml"
+    before = run([program, "solve", "--json", porch])
+    after = run([program, "solve", porch, "--json"])
+    lane.count(before[0] == 0 and before[:2] == after[:2], "options stand before or behind", before[2])
+    for words, code, says in ((["solve", porch, "--j"], 2, "no option --j"), (["solve"], 2, "usage:"),
+                              (["solve", "no such file.yaml"], 2, "no such file.yaml"),
+                              (["forge", porch], 2, "no command forge"),
+                              (["packet", porch], 2, "-o FOLDER"),
+                              (["why", porch, "runs/porch/lenght_m"], 2, "runs/porch/length_m")):
+        answer = run([program, *words])
+        lane.count(answer[0] == code and says in answer[2] and not answer[1],
+                   f"{words[0]}, mistyped, says {says}", answer[1] + answer[2])
 
 
 def check_papers(lane, packet, run):
