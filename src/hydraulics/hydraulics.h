@@ -49,7 +49,9 @@ struct hydraulics_channel {
     double still_flow_m3s; /* flow that already arrives at x = 0 (usually 0) */
     double outlet_head_m; /* depth the outlet needs for its whole flow; the end depth is the greater
                              of this and critical */
-    size_t steps;         /* 0 = the default, 400 */
+    /* 0 = as many as an error of 1e-5 asks for; else a march of that many even steps, the slow way
+     * by which the quick one is checked */
+    size_t steps;
 };
 
 enum hydraulics_control {
@@ -76,13 +78,15 @@ struct hydraulics_profile {
     bool overflows;    /* the water would stand above the lip; depths are then capped at the lip */
     double residual_1; /* greatest |dM/dx - A (S0 - Sf)| over the stations, as a share of the
                           greatest M / length */
+    double error_1;    /* estimate of the greatest error of a depth, as a share of it */
     /* [station_count], x rising; two at one x where a point flows in or the water jumps */
     struct hydraulics_station *stations;
     size_t station_count;
 };
 
 /*
- * dM/dx = A (S0 - Sf), M = Q^2/(gA) + A ybar, marched from the control; never divides by 1 - Fr^2.
+ * dM/dx = A (S0 - Sf), M = Q^2/(gA) + A ybar, solved from the control up, by a few polynomials
+ * where the water is tranquil all along and by a march where it is not; never divides by 1 - Fr^2.
  * A point inflow joins without x-momentum: M is continuous across it (Q jumps).
  * Source: trade/hydraulics H (momentum form, factor 2 on the lateral term), Chow 1959, USBR Design
  * of Small Dams table 9-3. False only when the arena failed.

@@ -15,7 +15,7 @@ static const double NO_FLOW_M3S = 1e-15; /* less than a drop in a year counts as
 enum { STEPS_DEFAULT = 400, STEPS_LEAST = 4, SAMPLES = 16 };
 static const double SHARE_LEAST = 0.04; /* of the steps, for a segment however short */
 
-static double find_flow(const struct hydraulics_segment *segment, double x_m) {
+double hydraulics_segment_flow(const struct hydraulics_segment *segment, double x_m) {
     double run_m = x_m - segment->from_m;
     double flow_m3s = segment->flow_m3s + segment->lateral_m2s * run_m +
                       segment->lateral_slope_mps * run_m * run_m / 2;
@@ -24,7 +24,7 @@ static double find_flow(const struct hydraulics_segment *segment, double x_m) {
 
 double hydraulics_control_excess(struct hydraulics_reach *reach,
                                  const struct hydraulics_segment *segment, double x_m) {
-    double flow_m3s = find_flow(segment, x_m);
+    double flow_m3s = hydraulics_segment_flow(segment, x_m);
     struct hydraulics_critical critical = hydraulics_find_critical(reach, flow_m3s, 0);
     if (!(critical.area_m2 > 0)) {
         return reach->slope_1;
@@ -39,15 +39,7 @@ double hydraulics_control_excess(struct hydraulics_reach *reach,
 /* ---- segments ----------------------------------------------------------------------------------
  */
 
-struct segments {
-    struct base_arena *arena;
-    struct hydraulics_segment *items;
-    size_t count;
-    size_t capacity;
-    double leaving_m3s; /* flow at the end of the last one */
-};
-
-static bool add_segment(struct segments *segments, struct hydraulics_segment segment) {
+static bool add_segment(struct hydraulics_segments *segments, struct hydraulics_segment segment) {
     struct hydraulics_segment *items =
         base_grow(segments->arena, segments->items, &segments->capacity, segments->count,
                   sizeof *segments->items);
@@ -56,7 +48,7 @@ static bool add_segment(struct segments *segments, struct hydraulics_segment seg
     }
     segments->items = items;
     segments->items[segments->count++] = segment;
-    segments->leaving_m3s = find_flow(&segment, segment.to_m);
+    segments->leaving_m3s = hydraulics_segment_flow(&segment, segment.to_m);
     return true;
 }
 
@@ -69,8 +61,8 @@ static double take_points(const struct hydraulics_channel *channel, size_t *next
     return sum_m3s;
 }
 
-/* Cuts at knots and points. */
-static bool cut_at_inflow(const struct hydraulics_channel *channel, struct segments *segments) {
+bool hydraulics_cut_at_inflow(const struct hydraulics_channel *channel,
+                              struct hydraulics_segments *segments) {
     size_t next_point = 0;
     segments->leaving_m3s = channel->still_flow_m3s;
     for (size_t k = 0; k + 1 < channel->knot_count; k++) {
@@ -93,6 +85,10 @@ static bool cut_at_inflow(const struct hydraulics_channel *channel, struct segme
             x_m = segment.to_m;
         }
     }
+    for (size_t i = 0; i < channel->point_count; i++) {
+        segments->end_point_m3s +=
+            channel->points[i].x_m >= channel->length_m ? channel->points[i].flow_m3s : 0;
+    }
     return true;
 }
 
@@ -113,7 +109,7 @@ static double find_excess(double x_m, const void *context) {
 static struct hydraulics_segment find_rest(const struct hydraulics_segment *segment, double x_m) {
     struct hydraulics_segment rest = *segment;
     rest.from_m = x_m;
-    rest.flow_m3s = rest.arriving_m3s = find_flow(segment, x_m);
+    rest.flow_m3s = rest.arriving_m3s = hydraulics_segment_flow(segment, x_m);
     rest.lateral_m2s += segment->lateral_slope_mps * (x_m - segment->from_m);
     return rest;
 }
@@ -123,7 +119,7 @@ static struct hydraulics_segment find_rest(const struct hydraulics_segment *segm
  * towards the upper end, where G falls to minus infinity as the flow begins.
  */
 static bool cut_at_controls(struct hydraulics_reach *reach, struct hydraulics_segment whole,
-                            struct segments *segments) {
+                            struct hydraulics_segments *segments) {
     const struct excess_context context = {reach, &whole};
     double length_m = whole.to_m - whole.from_m;
     struct hydraulics_segment rest = whole;
@@ -166,15 +162,15 @@ static void add_nodes(const struct hydraulics_segment *segment, struct hydraulic
     for (size_t i = 1; i < segment->steps; i++) {
         double s = (double)i / (double)segment->steps;
         double x_m = segment->from_m + length_m * s * s * (3 - 2 * s);
-        add_node(grid, x_m, find_flow(segment, x_m));
+        add_node(grid, x_m, hydraulics_segment_flow(segment, x_m));
         grid->nodes[grid->count - 1].stretch_m =
             length_m * 6 * s * (1 - s) / (double)segment->steps;
     }
-    add_node(grid, segment->to_m, find_flow(segment, segment->to_m));
+    add_node(grid, segment->to_m, hydraulics_segment_flow(segment, segment->to_m));
 }
 
-static bool fill_grid(const struct hydraulics_channel *channel, struct segments *segments,
-                      struct hydraulics_grid *grid) {
+static bool fill_grid(const struct hydraulics_channel *channel,
+                      struct hydraulics_segments *segments, struct hydraulics_grid *grid) {
     double steps = (double)(channel->steps > 0 ? channel->steps : STEPS_DEFAULT);
     size_t most = 2; /* the still end, and points at the outlet */
     for (size_t i = 0; i < segments->count; i++) {
@@ -195,16 +191,12 @@ static bool fill_grid(const struct hydraulics_channel *channel, struct segments 
     return true;
 }
 
-bool hydraulics_make_grid(struct base_arena *arena, struct hydraulics_reach *reach,
-                          const struct hydraulics_channel *channel, struct hydraulics_grid *grid) {
-    struct segments plain = {.arena = arena};
-    struct segments cut = {.arena = arena};
-    if (!cut_at_inflow(channel, &plain)) {
-        return false;
-    }
-    for (size_t i = 0; i < plain.count; i++) {
-        bool added = reach->slope_1 > 0 ? cut_at_controls(reach, plain.items[i], &cut)
-                                        : add_segment(&cut, plain.items[i]);
+bool hydraulics_make_grid(struct hydraulics_reach *reach, const struct hydraulics_channel *channel,
+                          const struct hydraulics_segments *plain, struct hydraulics_grid *grid) {
+    struct hydraulics_segments cut = {.arena = plain->arena};
+    for (size_t i = 0; i < plain->count; i++) {
+        bool added = reach->slope_1 > 0 ? cut_at_controls(reach, plain->items[i], &cut)
+                                        : add_segment(&cut, plain->items[i]);
         if (!added) {
             return false;
         }
@@ -213,12 +205,8 @@ bool hydraulics_make_grid(struct base_arena *arena, struct hydraulics_reach *rea
         return false;
     }
     /* points at the very end: one more node there */
-    double end_m3s = 0;
-    for (size_t i = 0; i < channel->point_count; i++) {
-        end_m3s += channel->points[i].x_m >= channel->length_m ? channel->points[i].flow_m3s : 0;
-    }
-    if (end_m3s > 0) {
-        add_node(grid, channel->length_m, cut.leaving_m3s + end_m3s);
+    if (plain->end_point_m3s > 0) {
+        add_node(grid, channel->length_m, cut.leaving_m3s + plain->end_point_m3s);
     }
     return true;
 }

@@ -5,6 +5,7 @@
  * of work done, which a test can hold to a limit where time cannot.
  *
  * hydraulics_state.c    one cross-section: critical depth, momentum, the depth of a step
+ * hydraulics_smooth.h   the smooth case, which is nearly every gutter
  * hydraulics_grid.c     the channel cut into segments and nodes; where an interior control stands
  * hydraulics_profile.c  the two sweeps, the choice between them, the residual
  */
@@ -34,6 +35,8 @@ struct hydraulics_shape {
     double top_m;
 };
 struct hydraulics_shape hydraulics_gutter_shape(const struct section_gutter *section);
+/* The gutter behind a shape made so; NULL for any other. */
+const struct section_gutter *hydraulics_shape_gutter(const struct hydraulics_shape *shape);
 
 /* What was done, in counts. */
 struct hydraulics_work {
@@ -104,6 +107,20 @@ struct hydraulics_segment {
     size_t steps;
 };
 
+double hydraulics_segment_flow(const struct hydraulics_segment *segment, double x_m);
+
+struct hydraulics_segments {
+    struct base_arena *arena;
+    struct hydraulics_segment *items; /* [count], from the still end */
+    size_t count;
+    size_t capacity;
+    double leaving_m3s;   /* flow at the end of the last one */
+    double end_point_m3s; /* what points pour in just there */
+};
+/* Cuts at knots and points. segments is zero but for its arena; false when that failed. */
+bool hydraulics_cut_at_inflow(const struct hydraulics_channel *channel,
+                              struct hydraulics_segments *segments);
+
 /*
  * G = S0 - Sf - 2 q Q/(g A^2) at critical depth. Below zero the water stays tranquil, above zero it
  * shoots; an interior control stands where G rises through zero. Source: SRC-12, SRC-14.
@@ -130,8 +147,8 @@ struct hydraulics_grid {
     size_t count;
 };
 /* False when the arena failed. */
-bool hydraulics_make_grid(struct base_arena *arena, struct hydraulics_reach *reach,
-                          const struct hydraulics_channel *channel, struct hydraulics_grid *grid);
+bool hydraulics_make_grid(struct hydraulics_reach *reach, const struct hydraulics_channel *channel,
+                          const struct hydraulics_segments *plain, struct hydraulics_grid *grid);
 
 /* hydraulics_find_profile on any shape and with any roughness, 0 too; channel->section is not
  * looked at. work may be NULL. */

@@ -6,7 +6,7 @@
  * away), so controls, jumps and drowned jumps need no cases of their own. Momentum along a side
  * channel: SRC-12, SRC-13, SRC-15.
  */
-#include "hydraulics/hydraulics_inside.h"
+#include "hydraulics/hydraulics_smooth.h"
 
 #include <assert.h>
 #include <math.h>
@@ -300,8 +300,19 @@ bool hydraulics_find_shape_profile(struct base_arena *arena, struct hydraulics_s
     assert(channel->still_flow_m3s >= 0 && channel->outlet_head_m >= 0);
     struct hydraulics_reach reach =
         hydraulics_make_reach(shape, channel->slope_1, channel->manning_1);
+    struct hydraulics_segments segments = {.arena = arena};
+    if (!hydraulics_cut_at_inflow(channel, &segments)) {
+        return false;
+    }
+    struct hydraulics_smooth smooth;
+    if (channel->steps == 0 && hydraulics_find_smooth(&reach, channel, &segments, &smooth)) {
+        if (work != NULL) {
+            *work = reach.work;
+        }
+        return hydraulics_write_smooth(arena, channel, &smooth, profile);
+    }
     struct hydraulics_grid grid = {NULL, 0};
-    if (!hydraulics_make_grid(arena, &reach, channel, &grid)) {
+    if (!hydraulics_make_grid(&reach, channel, &segments, &grid)) {
         return false;
     }
     sweep(&reach, &grid, channel->outlet_head_m);

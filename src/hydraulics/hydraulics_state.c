@@ -17,6 +17,10 @@ struct hydraulics_shape hydraulics_gutter_shape(const struct section_gutter *sec
     return (struct hydraulics_shape){find_gutter_wet, section, section_full_depth(section)};
 }
 
+const struct section_gutter *hydraulics_shape_gutter(const struct hydraulics_shape *shape) {
+    return shape->find_wet == find_gutter_wet ? shape->context : NULL;
+}
+
 static struct section_wet find_wet(struct hydraulics_reach *reach, double depth_m) {
     reach->work.wets++;
     return reach->shape.find_wet(reach->shape.context, depth_m);
