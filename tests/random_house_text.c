@@ -6,6 +6,7 @@
 #include <inttypes.h>
 #include <stdarg.h>
 #include <stdio.h>
+#include <string.h>
 
 struct writer {
     const struct random_house *house;
@@ -246,7 +247,7 @@ static void put_price(struct writer *writer, uint64_t *state, const char *key, i
 }
 
 static void put_sized(struct writer *writer, uint64_t *state, const char *size, int64_t scale,
-                      bool gutter, bool metric) {
+                      bool gutter) {
     static const char *const OF_GUTTER[] = {"gutter", "end cap", "mitre", "bracket", NULL};
     static const int64_t GUTTER_MINOR[] = {400, 300, 1500, 330};
     static const char *const OF_PIPE[] = {"downspout", "outlet", "strainer", "elbow",
@@ -257,7 +258,7 @@ static void put_sized(struct writer *writer, uint64_t *state, const char *size, 
         char key[40];
         snprintf(key, sizeof key, "\"%s %s\"", names[i], size);
         put_price(writer, state, key, scale * (gutter ? GUTTER_MINOR[i] : PIPE_MINOR[i]));
-        put(writer, "%s\"", i > 0 ? "" : metric ? " per m" : " per ft");
+        put(writer, "%s\"", i > 0 ? "" : strstr(size, " in") == NULL ? " per m" : " per ft");
     }
 }
 
@@ -279,10 +280,10 @@ void random_house_write_prices(uint64_t seed, struct random_text *text) {
     }
     put(&writer, ",\n \"prices\": {\"flux\": \"4.50\"");
     for (int i = 0; i < 10; i++) {
-        put_sized(&writer, &state, GUTTERS[i], i % 5 + 4, true, i >= 5);
+        put_sized(&writer, &state, GUTTERS[i], i % 5 + 4, true);
     }
     for (int i = 0; i < 8; i++) {
-        put_sized(&writer, &state, PIPES[i], i % 4 + 3, false, i >= 4);
+        put_sized(&writer, &state, PIPES[i], i % 4 + 3, false);
     }
     for (int i = 0; i < 4; i++) {
         put_price(&writer, &state, SMALL[i], SMALL_MINOR[i]);

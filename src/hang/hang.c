@@ -31,16 +31,6 @@ static bool at_outlet(const struct hang_walk *walk, size_t run, int64_t x_tick) 
     return false;
 }
 
-/* Moves a bracket on a fascia inwards until it clears an outlet's tube. */
-static int64_t clear_of_outlet(const struct hang_walk *walk, size_t run, int64_t x_tick) {
-    bool inwards_is_right = x_tick < walk->input->layout->runs[run].length_tick / 2;
-    int64_t step_tick = UNITS_TICK_PER_INCH / 2;
-    while (at_outlet(walk, run, x_tick)) {
-        x_tick += inwards_is_right ? step_tick : -step_tick;
-    }
-    return x_tick;
-}
-
 static bool add_bracket(const struct hang_walk *walk, struct hang_run *run, size_t *capacity,
                         int64_t x_tick, int64_t tail) {
     struct hang_bracket *brackets =
@@ -56,21 +46,98 @@ static bool add_bracket(const struct hang_walk *walk, struct hang_run *run, size
 /* ---- on a fascia: evenly, ends half the first distance in -------------------------------------
  */
 
-static bool spread_on_fascia(const struct hang_walk *walk, struct hang_run *run) {
+struct spread {
+    int64_t end_tick; /* first and last bracket from their ends */
+    int64_t spaces;
+    int64_t length_tick;
+    int64_t quantum_tick;
+};
+
+static struct spread find_spread(const struct hang_walk *walk, const struct hang_run *run) {
     const struct shop *shop = walk->input->shop;
-    int64_t length_tick = walk->input->layout->runs[run->run].length_tick;
-    int64_t end_tick = shop->bracket_first_tick / 2;
-    end_tick = 4 * end_tick > length_tick ? length_tick / 4 : end_tick;
-    int64_t span_tick = length_tick - 2 * end_tick;
-    int64_t spaces = (span_tick + run->limit_tick - 1) / run->limit_tick;
-    spaces = spaces < 1 ? 1 : spaces;
+    struct spread spread = {.length_tick = walk->input->layout->runs[run->run].length_tick,
+                            .quantum_tick = shop->style.round_tick};
+    spread.end_tick = shop->bracket_first_tick / 2;
+    if (4 * spread.end_tick > spread.length_tick) {
+        spread.end_tick = spread.length_tick / 4;
+    }
+    int64_t span_tick = spread.length_tick - 2 * spread.end_tick;
+    spread.spaces = (span_tick + run->limit_tick - 1) / run->limit_tick;
+    spread.spaces = spread.spaces < 1 ? 1 : spread.spaces;
+    return spread;
+}
+
+/* Rounded from the nearer end, so that a mirrored run has its brackets at the mirrored places. */
+static int64_t spread_x(const struct spread *spread, int64_t number) {
+    int64_t span_tick = spread->length_tick - 2 * spread->end_tick;
+    bool from_left = 2 * number <= spread->spaces;
+    int64_t steps = from_left ? number : spread->spaces - number;
+    int64_t x_tick = spread->end_tick + span_tick * steps / spread->spaces / spread->quantum_tick *
+                                            spread->quantum_tick;
+    return from_left ? x_tick : spread->length_tick - x_tick;
+}
+
+/* The first place to the left (way -1) or right (1) that clears every outlet; -1 = past the end. */
+static int64_t clear_towards(const struct hang_walk *walk, size_t run, int64_t x_tick, int way) {
+    int64_t length_tick = walk->input->layout->runs[run].length_tick;
+    while (at_outlet(walk, run, x_tick)) {
+        x_tick += way * (UNITS_TICK_PER_INCH / 2);
+        if (x_tick < UNITS_TICK_PER_INCH || x_tick > length_tick - UNITS_TICK_PER_INCH) {
+            return -1;
+        }
+    }
+    return x_tick;
+}
+
+/*
+ * Where the bracket of an even spread goes: itself; or, at an outlet, to the side that leaves no
+ * stretch beyond the limit, the nearer one, inwards among equals; or one to either side.
+ */
+static size_t place_on_fascia(const struct hang_walk *walk, const struct hang_run *run,
+                              const struct spread *spread, int64_t number, int64_t places[2]) {
+    int64_t x_tick = spread_x(spread, number);
+    int64_t left_tick = clear_towards(walk, run->run, x_tick, -1);
+    int64_t right_tick = clear_towards(walk, run->run, x_tick, 1);
+    bool is_last = number == spread->spaces;
+    bool left_fits =
+        left_tick >= 0 && (is_last || spread_x(spread, number + 1) - left_tick <= run->limit_tick);
+    bool right_fits =
+        right_tick >= 0 &&
+        (run->count == 0 || right_tick - run->brackets[run->count - 1].x_tick <= run->limit_tick);
+    if (left_fits && right_fits) {
+        int64_t to_left_tick = x_tick - left_tick;
+        int64_t to_right_tick = right_tick - x_tick;
+        bool inwards_is_right = x_tick < spread->length_tick / 2;
+        bool goes_right =
+            to_left_tick == to_right_tick ? inwards_is_right : to_right_tick < to_left_tick;
+        places[0] = goes_right ? right_tick : left_tick;
+        return 1;
+    }
+    if (left_fits || right_fits) {
+        places[0] = left_fits ? left_tick : right_tick;
+        return 1;
+    }
+    size_t count = 0;
+    if (left_tick >= 0) {
+        places[count++] = left_tick;
+    }
+    if (right_tick >= 0) {
+        places[count++] = right_tick;
+    }
+    return count;
+}
+
+static bool spread_on_fascia(const struct hang_walk *walk, struct hang_run *run) {
+    struct spread spread = find_spread(walk, run);
     size_t capacity = 0;
-    int64_t quantum = shop->style.round_tick;
-    for (int64_t i = 0; i <= spaces; i++) {
-        int64_t x_tick = end_tick + span_tick * i / spaces / quantum * quantum;
-        x_tick = clear_of_outlet(walk, run->run, x_tick);
-        if (!add_bracket(walk, run, &capacity, x_tick, 0)) {
-            return false;
+    for (int64_t number = 0; number <= spread.spaces; number++) {
+        int64_t places[2];
+        size_t count = place_on_fascia(walk, run, &spread, number, places);
+        for (size_t i = 0; i < count; i++) {
+            bool behind = run->count > 0 && places[i] <= run->brackets[run->count - 1].x_tick;
+            if (!behind && !add_bracket(walk, run, &capacity, places[i], 0)) {
+                return false;
+            }
         }
     }
     return true;

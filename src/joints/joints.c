@@ -125,6 +125,91 @@ static size_t place_joints(const struct joints_walk *walk, int64_t *centres, siz
     return count;
 }
 
+/* ---- from which end ---------------------------------------------------------------------------
+ */
+
+/* One way to lay a run out. */
+struct laying {
+    int64_t *centres; /* [count] by rising place */
+    size_t count;     /* SIZE_MAX = a joint finds no place */
+    int64_t *lengths; /* [count + 1] of the pieces, by rising length */
+};
+
+static void sort_rising(int64_t *ticks, size_t count) {
+    for (size_t i = 1; i < count; i++) {
+        int64_t moved = ticks[i];
+        size_t at = i;
+        while (at > 0 && ticks[at - 1] > moved) {
+            ticks[at] = ticks[at - 1];
+            at--;
+        }
+        ticks[at] = moved;
+    }
+}
+
+/* The run seen in a mirror: what is laid from its left is laid from the right. */
+static struct joints_walk turn_round(const struct joints_walk *walk) {
+    struct joints_walk turned = *walk;
+    int64_t sum_tick = walk->from_tick + walk->to_tick;
+    for (size_t i = 0; i < walk->zone_count; i++) {
+        turned.zones[i] =
+            (struct zone){sum_tick - walk->zones[i].to_tick, sum_tick - walk->zones[i].from_tick};
+    }
+    return turned;
+}
+
+static bool lay_out(const struct joints_walk *walk, bool from_right, size_t most,
+                    struct laying *laying) {
+    struct joints_walk turned = turn_round(walk);
+    laying->centres = base_take(walk->arena, most, sizeof *laying->centres);
+    laying->lengths = base_take(walk->arena, most + 1, sizeof *laying->lengths);
+    if (laying->centres == NULL || laying->lengths == NULL) {
+        return false;
+    }
+    laying->count = place_joints(from_right ? &turned : walk, laying->centres, most);
+    if (laying->count == SIZE_MAX) {
+        return true;
+    }
+    for (size_t i = 0; from_right && i < laying->count; i++) {
+        laying->centres[i] = walk->from_tick + walk->to_tick - laying->centres[i];
+    }
+    sort_rising(laying->centres, laying->count);
+    int64_t half_tick = walk->input->shop->lap_tick / 2;
+    for (size_t i = 0; i <= laying->count; i++) {
+        int64_t start_tick = i == 0 ? walk->from_tick : laying->centres[i - 1] - half_tick;
+        int64_t end_tick = i == laying->count ? walk->to_tick : laying->centres[i] + half_tick;
+        laying->lengths[i] = end_tick - start_tick;
+    }
+    sort_rising(laying->lengths, laying->count + 1);
+    return true;
+}
+
+/* Fewer joints; then a longer shortest piece, and so on up. Never by hand, so that a mirrored house
+ * has the same pieces. */
+static bool is_better(const struct laying *one, const struct laying *other) {
+    if (one->count != other->count) {
+        return one->count < other->count; /* none found counts as most */
+    }
+    for (size_t i = 0; one->count != SIZE_MAX && i <= one->count; i++) {
+        if (one->lengths[i] != other->lengths[i]) {
+            return one->lengths[i] > other->lengths[i];
+        }
+    }
+    return false;
+}
+
+/* From the left, unless laying from the right gives better pieces. */
+static bool choose_laying(const struct joints_walk *walk, size_t most, struct laying *best) {
+    struct laying right;
+    if (!lay_out(walk, false, most, best) || !lay_out(walk, true, most, &right)) {
+        return false;
+    }
+    if (is_better(&right, best)) {
+        *best = right;
+    }
+    return true;
+}
+
 static void add_joint(const struct joints_walk *walk, struct joints_run *out, enum joints_kind kind,
                       int64_t centre_tick) {
     double x_m = units_m_of_tick(centre_tick);
@@ -189,11 +274,13 @@ static void explain(const struct joints_walk *walk, const struct joints_run *out
         base_add_integer(&path, (int64_t)i + 1);
         base_trace_scope(walk->trace, base_built(&path));
         base_trace_leaf(walk->trace, "centre_m");
-        base_trace_formula(walk->trace,
-                           out->joints[i].kind == JOINTS_MITRE_LAP
-                               ? "a mitre's leg less half a lap from its corner"
-                               : "as far from the joint before as stock less lap lets it",
-                           "SRC-61");
+        base_trace_formula(
+            walk->trace,
+            out->joints[i].kind == JOINTS_MITRE_LAP
+                ? "a mitre's leg less half a lap from its corner"
+                : "as far from the joint before as stock less lap lets it, from the end "
+                  "that leaves the longer short piece",
+            "SRC-61");
         base_trace_input(walk->trace, "stock", base_value_tick(shop->stock_tick));
         base_trace_input(walk->trace, "lap", base_value_tick(shop->lap_tick));
         base_trace_input(walk->trace, "clear of outlets", base_value_tick(shop->joint_clear_tick));
@@ -220,16 +307,15 @@ static enum base_status fix_run(struct joints_walk *walk, struct joints_run *out
     }
     size_t most =
         4 + 2 * (size_t)((walk->to_tick - walk->from_tick) / (shop->stock_tick - shop->lap_tick));
-    int64_t *centres = base_take(walk->arena, most, sizeof *centres);
-    if (centres == NULL) {
+    struct laying laying;
+    if (!choose_laying(walk, most, &laying)) {
         return BASE_NO_MEMORY;
     }
-    size_t count = place_joints(walk, centres, most);
-    if (count == SIZE_MAX) {
+    if (laying.count == SIZE_MAX) {
         report(walk, BASE_ISSUE_NO_PLACE_FOR_A_JOINT, run->length_tick, shop->stock_tick);
         return BASE_STOPPED;
     }
-    enum base_status status = fill_run(walk, centres, count, out);
+    enum base_status status = fill_run(walk, laying.centres, laying.count, out);
     if (status == BASE_OK) {
         check_short(walk, out);
         explain(walk, out);

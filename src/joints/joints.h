@@ -3,10 +3,10 @@
  * joints: where each run is joined, fixed once.
  *
  * Walk      before: layout, hang. after: pieces.
- * Rule      as few pieces as the stock allows, full lengths from the left; a joint keeps clear of
- * outlets, corners and keep-out zones (distances in shop); the last piece is not shorter than the
- * shop's shortest where that can be. A corner is a made-up mitre with legs; the gutter laps its
- * legs.
+ * Rule      as few pieces as the stock allows, full lengths from the left, or from the right where
+ * that leaves fewer joints or longer short pieces; a joint keeps clear of outlets, corners and
+ * keep-out zones (distances in shop); the last piece is not shorter than the shop's shortest where
+ * that can be. A corner is a made-up mitre with legs; the gutter laps its legs.
  */
 #ifndef EAVESMITH_JOINTS_H
 #define EAVESMITH_JOINTS_H

@@ -268,14 +268,15 @@ static void add_small(struct pieces_walk *walk, const struct on_run *on, enum pi
     }
 }
 
-/* Lap seams that are soldered: one girth each. The mitre's two laps belong to its own two runs. */
+/* Lap seams that are soldered: one girth each. A mitre's two laps belong to its two runs, and half
+ * of its own seam to each, so that a mirrored house takes the same. */
 static double seam_length(const struct pieces_walk *walk, const struct on_run *on) {
     const struct joints_run *joints = &walk->input->joints->runs[on->run];
     int64_t girth_tick = pieces_girth_tick(walk->input->shop, on->profile, on->sheet);
     double girth_m = units_m_of_tick(girth_tick);
     const struct layout_run *run = &walk->input->layout->runs[on->run];
     size_t caps = (run->left_is_free ? 1u : 0u) + (run->right_is_free ? 1u : 0u);
-    size_t mitres = run->right_is_free ? 0 : 1;
+    double mitres = (double)(2 - caps) / 2;
     double tube_m = 0.0;
     for (size_t i = 0; i < walk->input->layout->outlet_count; i++) {
         if (walk->input->layout->outlets[i].run == on->run) {
@@ -283,7 +284,7 @@ static double seam_length(const struct pieces_walk *walk, const struct on_run *o
         }
     }
     double cap_m = PI * on->profile->section.inside_diameter_m / 2;
-    return girth_m * (double)(joints->joint_count + mitres) + cap_m * (double)caps + tube_m;
+    return girth_m * ((double)joints->joint_count + mitres) + cap_m * (double)caps + tube_m;
 }
 
 static void list_hold(struct pieces_walk *walk, const struct on_run *on) {
@@ -298,7 +299,8 @@ static void list_hold(struct pieces_walk *walk, const struct on_run *on) {
     solder.id = pieces_id(walk->arena, on->name, ".solder", 0);
     solder.size = (struct base_text){0};
     solder.sheet = NULL;
-    solder.mass_kg = ceil(shop->solder_kgm * seam_length(walk, on) * 100.0) / 100.0;
+    /* up to the next 10 g; a hair above a whole one stays there */
+    solder.mass_kg = ceil(shop->solder_kgm * seam_length(walk, on) * 100.0 - 1e-6) / 100.0;
     pieces_add(walk, solder);
     add_small(walk, on, PIECES_FLUX, ".flux", 1);
 }
