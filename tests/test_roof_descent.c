@@ -176,7 +176,8 @@ static double run_drops(double *area_m2) {
     double lost_m2 = 0;
     for (int i = 0; i < GRID * GRID; i++) {
         double x_1 = (i % GRID + (double)between(0, 1000) / 1000) / GRID;
-        double y_1 = ((double)(i / GRID) + (double)between(0, 1000) / 1000) / GRID;
+        int row = i / GRID;
+        double y_1 = ((double)row + (double)between(0, 1000) / 1000) / GRID;
         struct geometry_point at = {low.x_m + x_1 * (high.x_m - low.x_m),
                                     low.y_m + y_1 * (high.y_m - low.y_m)};
         double z_m;
