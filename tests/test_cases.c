@@ -227,6 +227,45 @@ static void c22_the_fall_of_a_barn_eave(void **state) {
     house_free(&house);
 }
 
+/* C04: 400 ft2 above, its pipe led into the gutter of 300 ft2 below, both 6/12, 6 in/h: 48.0 gpm
+ * against 20.6 alone; 6 in (41.3 by the handbook's formula) fails, 7 in (60.7) passes; the water
+ * comes in at one place. On the shingles it is not let out at all. */
+#define C04(outlets)                                                                               \
+    "eavesmith: 1\njob: case\nunits: ft-in\n"                                                      \
+    "place: {rain: {intensity: 6 in/h, minutes: 5, years: 10}}\n"                                  \
+    "runs:\n"                                                                                      \
+    "  - {name: upper, length: 40', taped on: roof edge, depth: 10', pitch: 6/12, from: end cap, " \
+    "to: end cap, eave height: 18', overhang: 12\"}\n"                                             \
+    "  - {name: lower, length: 30', taped on: roof edge, depth: 10', pitch: 6/12, from: end cap, " \
+    "to: end cap, eave height: 9', overhang: 12\"}\n"                                              \
+    "gutter: {fall: level}\noutlets: {at: [" outlets "]}\n"
+
+static void c04_an_upper_roof_is_led_into_the_lower_gutter(void **state) {
+    (void)state;
+    struct house house =
+        house_solve(C04("{at: upper to, onto: lower at 20'}, lower to"), NULL, NULL);
+    house_must_stand(&house);
+    const struct layout *layout = &house.solution.layout;
+    assert_non_null(house_issue(&house, BASE_ISSUE_OUTLET_ONTO_LOWER));
+    for (size_t i = 0; i < layout->reach_count; i++) {
+        const struct layout_reach *reach = &layout->reaches[i];
+        bool below = base_text_is(layout->runs[layout->outlets[reach->outlet].run].name, "lower");
+        check_near(reach->checks[JOB_BASIS_HANDBOOK].flow_m3s / GPM, below ? 48.0 : 27.4, 0.05);
+        assert_string_equal(house.solution.shop.profiles[layout->lines[reach->line].profile].name,
+                            below ? "7 in" : "6 in");
+        check_near(reach->profile.greatest_depth_m > 0 ? reach->flow_m3s / GPM : 0,
+                   below ? 48.0 : 27.4, 0.05);
+    }
+    house_free(&house);
+    house = house_solve(
+        C04("{at: upper to, onto: lower at 20'}, {at: lower to, onto: upper at 9'}"), NULL, NULL);
+    assert_non_null(house_issue(&house, BASE_ISSUE_OUTLETS_IN_A_RING));
+    house_free(&house);
+    house = house_solve(C04("upper to, {at: lower to, onto: upper at 9'}"), NULL, NULL);
+    assert_non_null(house_issue(&house, BASE_ISSUE_OUTLET_ONTO_HIGHER));
+    house_free(&house);
+}
+
 /* C17: 18 m of terrace, 4 m deep at 30 deg, 0.021 l/(s m2): by EN one pipe at one end is 1.95 l/s
  * on 92.8 m2; two share it, 0.97 l/s each. */
 static void c17_a_terrace_by_the_european_rule(void **state) {
@@ -248,6 +287,7 @@ static void c17_a_terrace_by_the_european_rule(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(c04_an_upper_roof_is_led_into_the_lower_gutter),
         cmocka_unit_test(c08_one_thousand_feet_at_eight_inches),
         cmocka_unit_test(c10_the_verdict_differs_by_basis),
         cmocka_unit_test(c12_flow_decides_the_number_of_outlets),

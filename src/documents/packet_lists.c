@@ -179,7 +179,15 @@ static void say_downspout(struct documents_sheet *sheet, size_t index) {
     base_add_text(&text, all->layout.outlets[index].name);
     base_add_string(&text, ": ");
     base_add_string(&text, all->shop.pipes[all->layout.outlets[index].pipe].name);
-    if (!pipe->measured) {
+    size_t onto = all->layout.outlets[index].onto_run;
+    if (onto != SIZE_MAX) {
+        base_add_string(&text, " downspout, into the gutter of ");
+        base_add_text(&text, all->layout.runs[onto].name);
+        base_add_string(&text, " ");
+        base_add_text(
+            &text, units_write_length(sheet->arena, style, all->layout.outlets[index].onto_x_tick));
+        base_add_string(&text, " from its left end; measured and cut on site.");
+    } else if (!pipe->measured) {
         base_add_string(&text, " downspout, measured and cut on site.");
     } else {
         base_add_string(&text, " downspout; offset ");

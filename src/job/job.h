@@ -99,6 +99,7 @@ struct job_outlet {
     int64_t distance_tick; /* from the left end, JOB_AT_DISTANCE */
     enum job_discharge discharge;
     bool discharge_given;
+    const struct job_outlet *onto; /* its pipe ends in the gutter there; NULL = on the ground */
     struct base_mark mark;
 };
 

@@ -276,7 +276,7 @@ bool job_take_eave_place(struct job_reader *reader, const struct tree_node *map,
 /* `porch to`, or {at: porch to, discharge: drain}. */
 static bool read_outlet(struct job_reader *reader, const struct tree_node *node, const char *key,
                         struct job_outlet *outlet) {
-    static const char *const NAMES[] = {"at", "discharge"};
+    static const char *const NAMES[] = {"at", "discharge", "onto"};
     static const struct job_keys KEYS = {"an outlet", NAMES, JOB_COUNT_OF(NAMES)};
     if (node->kind == TREE_SCALAR) {
         struct job_part part = {node, node->text, key};
@@ -293,6 +293,14 @@ static bool read_outlet(struct job_reader *reader, const struct tree_node *node,
     if (job_take_word(reader, node, "discharge", &DISCHARGE_WORDS, &discharge)) {
         outlet->discharge = (enum job_discharge)discharge;
         outlet->discharge_given = true;
+    }
+    if (tree_find(node, "onto") != NULL) {
+        job_refuse_pair(reader, node, "onto", "discharge");
+        struct job_outlet *onto = base_take(reader->arena, 1, sizeof *onto);
+        if (onto == NULL || !read_place_key(reader, node, "onto", onto)) {
+            return false;
+        }
+        outlet->onto = onto;
     }
     return job_require(reader, node, "at", "at: porch to") &&
            read_place_key(reader, node, "at", outlet);

@@ -149,6 +149,7 @@ static void keep_outlet(struct layout_walk *walk, const struct layout_trial *tri
         .x_tick = place->x_tick,
         .line_m = place->line_m,
         .discharge = place->discharge,
+        .onto_run = SIZE_MAX,
         .mark = place->mark,
         .flow_m3s = flow_m3s,
         .pipe = trial->pipe,
@@ -157,6 +158,10 @@ static void keep_outlet(struct layout_walk *walk, const struct layout_trial *tri
         .outlet_flow_m3s = layout_outlet_capacity(walk, trial->profile, trial->pipe),
         .pipe_flow_m3s = layout_pipe_capacity(walk, trial->pipe),
         .strained = layout->strained};
+    if (place->onto != NULL) {
+        outlet.onto_run = layout_find_run(walk, place->onto);
+        outlet.onto_x_tick = layout_place_of(walk, outlet.onto_run, place->onto).x_tick;
+    }
     outlet.passes = outlet.outlet_flow_m3s >= flow_m3s * (1.0 - shop->level_dead_band_1) &&
                     outlet.pipe_flow_m3s >= flow_m3s * (1.0 - shop->level_dead_band_1);
     layout->outlets[layout->outlet_count++] = outlet;
@@ -484,7 +489,8 @@ static bool take_room(struct layout_walk *walk) {
 enum base_status layout_choose(struct base_arena *arena, struct base_issues *issues,
                                struct base_trace *trace, const struct layout_input *input,
                                struct layout *layout) {
-    struct layout_walk walk = {arena, issues, trace, input, layout};
+    struct layout_walk walk = {
+        .arena = arena, .issues = issues, .trace = trace, .input = input, .layout = layout};
     take_settings(&walk);
     enum base_status status = check_named_sizes(&walk);
     if (status == BASE_OK) {
@@ -496,10 +502,18 @@ enum base_status layout_choose(struct base_arena *arena, struct base_issues *iss
     if (status != BASE_OK || !take_room(&walk)) {
         return status != BASE_OK ? status : BASE_NO_MEMORY;
     }
-    for (size_t i = 0; i < layout->line_count; i++) {
+    size_t *order = base_take(arena, layout->line_count, sizeof *order);
+    if (order == NULL || !layout_order_lines(&walk, order)) {
+        return order == NULL ? BASE_NO_MEMORY : BASE_STOPPED;
+    }
+    for (size_t n = 0; n < layout->line_count; n++) {
+        size_t i = order[n];
         layout->lines[i].slope_1 =
             input->job->fall.given ? input->job->fall.value : input->shop->fall_1;
         enum base_status line_status = choose_line(&walk, i);
+        if (line_status == BASE_OK) {
+            layout_bring_water(&walk, i);
+        }
         status = status == BASE_OK ? line_status : status;
         if (line_status == BASE_NO_MEMORY) {
             return line_status;

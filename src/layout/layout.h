@@ -49,6 +49,8 @@ struct layout_outlet {
     int64_t x_tick; /* centre, from the gutter's left end */
     double line_m;
     enum job_discharge discharge;
+    size_t onto_run; /* its pipe ends in that run's gutter; SIZE_MAX = on the ground */
+    int64_t onto_x_tick;
     struct base_mark mark;
     double flow_m3s;        /* design flow, from both sides */
     size_t pipe;            /* index into shop->pipes */

@@ -13,6 +13,8 @@ struct layout_walk {
     struct base_trace *trace;
     const struct layout_input *input;
     struct layout *layout;
+    struct roof_pour *pours; /* the roof's, and what upper downspouts bring */
+    size_t pour_count;
 };
 
 /* A place where an outlet may stand: on a run, and on its line. */
@@ -21,6 +23,7 @@ struct layout_place {
     int64_t x_tick;
     double line_m;
     enum job_discharge discharge;
+    const struct job_outlet *onto;
     struct base_mark mark;
 };
 
@@ -51,7 +54,16 @@ size_t layout_locate(const struct layout *layout, size_t line, double line_m, do
 /* layout_lines.c: runs and lines from the eaves. */
 enum base_status layout_make_lines(struct layout_walk *walk);
 
+/* layout_onto.c: upper gutters that empty into lower ones: the order of the lines, uppermost first
+ * (false: they empty into one another in a ring), and what a line's outlets bring to others. */
+bool layout_order_lines(struct layout_walk *walk, size_t *order);
+void layout_bring_water(struct layout_walk *walk, size_t line);
+
 /* layout_places.c: where outlets may stand. */
+/* The run that holds the place; SIZE_MAX = none. */
+size_t layout_find_run(const struct layout_walk *walk, const struct job_outlet *outlet);
+struct layout_place layout_place_of(const struct layout_walk *walk, size_t run_index,
+                                    const struct job_outlet *outlet);
 enum base_status layout_check_places(struct layout_walk *walk);
 size_t layout_list_places(struct layout_walk *walk, size_t line, bool *fixed,
                           struct layout_place places[LAYOUT_PLACES_MAX]);

@@ -14,7 +14,7 @@ static bool names_eave(const struct job *job, const struct roof_eave *eave,
 }
 
 /* An edge that another roof splits is several runs: `from` is on the first, `to` on the last. */
-static size_t find_run(const struct layout_walk *walk, const struct job_outlet *outlet) {
+size_t layout_find_run(const struct layout_walk *walk, const struct job_outlet *outlet) {
     const struct layout *layout = walk->layout;
     size_t found = SIZE_MAX;
     for (size_t i = 0; i < layout->run_count; i++) {
@@ -80,7 +80,7 @@ static struct layout_place end_place(const struct layout_walk *walk, size_t run_
                                  .discharge = walk->input->job->discharge};
 }
 
-static struct layout_place place_of(const struct layout_walk *walk, size_t run_index,
+struct layout_place layout_place_of(const struct layout_walk *walk, size_t run_index,
                                     const struct job_outlet *outlet) {
     const struct layout_run *run = &walk->layout->runs[run_index];
     const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
@@ -92,12 +92,13 @@ static struct layout_place place_of(const struct layout_walk *walk, size_t run_i
     if (outlet->discharge_given) {
         place.discharge = outlet->discharge;
     }
+    place.onto = outlet->onto;
     place.mark = outlet->mark;
     return place;
 }
 
 static void check_place(struct layout_walk *walk, const struct job_outlet *outlet) {
-    size_t run = find_run(walk, outlet);
+    size_t run = layout_find_run(walk, outlet);
     if (run == SIZE_MAX) {
         base_add_issue(walk->issues, (struct base_issue){.code = BASE_ISSUE_OUTLET_ON_NO_EAVE,
                                                          .mark = outlet->mark,
@@ -105,7 +106,7 @@ static void check_place(struct layout_walk *walk, const struct job_outlet *outle
                                                          .value = base_value_count(outlet->edge)});
         return;
     }
-    struct layout_place place = place_of(walk, run, outlet);
+    struct layout_place place = layout_place_of(walk, run, outlet);
     int64_t least_tick = layout_tube(walk->input->shop, 0);
     int64_t length_tick = walk->layout->runs[run].length_tick;
     if (place.x_tick < least_tick || place.x_tick > length_tick - least_tick) {
@@ -154,9 +155,9 @@ static size_t list_said(const struct layout_walk *walk, size_t line, const struc
                         size_t said_count, struct layout_place *places) {
     size_t count = 0;
     for (size_t i = 0; i < said_count; i++) {
-        size_t run = find_run(walk, &said[i]);
+        size_t run = layout_find_run(walk, &said[i]);
         if (run != SIZE_MAX && walk->layout->runs[run].line == line) {
-            insert_place(walk, places, &count, place_of(walk, run, &said[i]));
+            insert_place(walk, places, &count, layout_place_of(walk, run, &said[i]));
         }
     }
     return count;

@@ -124,6 +124,18 @@ static void refuse(struct layout_walk *walk, enum base_issue_code code,
                                                      .other = base_value_text(other)});
 }
 
+/* Into a lower gutter: it must be lower. The pipe's way over the roof between is cut on site. */
+static void check_way_onto(struct layout_walk *walk, const struct layout_outlet *outlet) {
+    const struct layout_run *from = &walk->layout->runs[outlet->run];
+    const struct layout_run *onto = &walk->layout->runs[outlet->onto_run];
+    const struct roof_eave *upper = &walk->input->roof->eaves[from->eave];
+    const struct roof_eave *lower = &walk->input->roof->eaves[onto->eave];
+    if (upper->has_height && lower->has_height && lower->eave_height_m >= upper->eave_height_m) {
+        refuse(walk, BASE_ISSUE_OUTLET_ONTO_HIGHER, outlet, onto->name);
+    }
+    refuse(walk, BASE_ISSUE_OUTLET_ONTO_LOWER, outlet, onto->name);
+}
+
 static void check_way_down(struct layout_walk *walk, const struct layout_outlet *outlet) {
     const struct layout_run *run = &walk->layout->runs[outlet->run];
     const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
@@ -154,6 +166,10 @@ enum base_status layout_route(struct layout_walk *walk) {
         struct layout_downspout *pipe = &layout->downspouts[i];
         *pipe = (struct layout_downspout){.outlet = i};
         struct route route;
+        if (outlet->onto_run != SIZE_MAX) {
+            check_way_onto(walk, outlet);
+            continue;
+        }
         check_way_down(walk, outlet);
         if (!find_route(walk, outlet, &route)) {
             refuse(walk, BASE_ISSUE_DOWNSPOUT_NOT_MEASURED, outlet, layout->runs[outlet->run].name);

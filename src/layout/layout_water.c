@@ -83,7 +83,7 @@ static double pour_on_gutter(const struct layout_run *run, const struct roof_pou
 
 static bool pour_in_part(const struct layout_walk *walk, const struct part *part, size_t pour_index,
                          double *x_m) {
-    const struct roof_pour *pour = &walk->input->roof->pours[pour_index];
+    const struct roof_pour *pour = &walk->pours[pour_index];
     const struct layout_run *run = &walk->layout->runs[part->run];
     if (!base_text_equal(pour->onto, run->name)) {
         return false;
@@ -101,11 +101,11 @@ static double part_area(const struct layout_walk *walk, const struct part *part,
     part_on_eave(walk->layout, eave, part, &from_m, &to_m);
     double factor_1 = basis == NULL ? 1.0 : layout_area_factor(*basis, eave->pitch_1);
     double area_m2 = eave_area(eave, from_m, to_m) * factor_1;
-    for (size_t i = 0; i < roof->pour_count; i++) {
+    for (size_t i = 0; i < walk->pour_count; i++) {
         double x_m;
         if (pour_in_part(walk, part, i, &x_m)) {
-            factor_1 = basis == NULL ? 1.0 : layout_area_factor(*basis, roof->pours[i].pitch_1);
-            area_m2 += roof->pours[i].plan_area_m2 * factor_1;
+            factor_1 = basis == NULL ? 1.0 : layout_area_factor(*basis, walk->pours[i].pitch_1);
+            area_m2 += walk->pours[i].plan_area_m2 * factor_1;
         }
     }
     return area_m2;
@@ -191,13 +191,12 @@ static void gather_knots(const struct layout_walk *walk, const struct part *part
 
 static void gather_points(const struct layout_walk *walk, const struct part *part, double rate_mps,
                           struct gathered *all) {
-    const struct roof *roof = walk->input->roof;
-    for (size_t i = 0; i < roof->pour_count; i++) {
+    for (size_t i = 0; i < walk->pour_count; i++) {
         double x_m;
         if (pour_in_part(walk, part, i, &x_m)) {
-            double factor_1 = layout_area_factor(walk->layout->basis, roof->pours[i].pitch_1);
+            double factor_1 = layout_area_factor(walk->layout->basis, walk->pours[i].pitch_1);
             add_point(walk->arena, all, part->base_m + x_m,
-                      rate_mps * factor_1 * roof->pours[i].plan_area_m2);
+                      rate_mps * factor_1 * walk->pours[i].plan_area_m2);
         }
     }
 }

@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * Upper gutters whose downspouts end in a lower gutter. What they bring comes in at one place, so
+ * the upper line is chosen before the lower one.
+ */
+#include "layout/layout_inside.h"
+
+#include "units/units.h"
+
+/* Does an outlet that the job names bring this line's water to the other line? */
+static bool feeds(const struct layout_walk *walk, size_t line, size_t other) {
+    const struct job *job = walk->input->job;
+    const struct layout_run *runs = walk->layout->runs;
+    for (size_t i = 0; i < job->outlet_count + job->allowed_count; i++) {
+        const struct job_outlet *outlet =
+            i < job->outlet_count ? &job->outlets[i] : &job->allowed[i - job->outlet_count];
+        if (outlet->onto == NULL) {
+            continue;
+        }
+        size_t from = layout_find_run(walk, outlet);
+        size_t onto = layout_find_run(walk, outlet->onto);
+        if (from != SIZE_MAX && onto != SIZE_MAX && runs[from].line == line &&
+            runs[onto].line == other) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The line that waits for none of those not yet in the order; SIZE_MAX = each waits for another. */
+static size_t find_next(const struct layout_walk *walk, const size_t *order, size_t count) {
+    size_t lines = walk->layout->line_count;
+    for (size_t line = 0; line < lines; line++) {
+        bool free = true;
+        for (size_t i = 0; i < count; i++) {
+            free = free && order[i] != line;
+        }
+        for (size_t other = 0; other < lines && free; other++) {
+            bool done = false;
+            for (size_t i = 0; i < count; i++) {
+                done = done || order[i] == other;
+            }
+            free = done || !feeds(walk, other, line);
+        }
+        if (free) {
+            return line;
+        }
+    }
+    return SIZE_MAX;
+}
+
+static bool check_targets(struct layout_walk *walk) {
+    const struct job *job = walk->input->job;
+    bool fine = true;
+    for (size_t i = 0; i < job->outlet_count + job->allowed_count; i++) {
+        const struct job_outlet *outlet =
+            i < job->outlet_count ? &job->outlets[i] : &job->allowed[i - job->outlet_count];
+        if (outlet->onto != NULL && layout_find_run(walk, outlet->onto) == SIZE_MAX) {
+            base_add_issue(walk->issues,
+                           (struct base_issue){.code = BASE_ISSUE_OUTLET_ON_NO_EAVE,
+                                               .mark = outlet->onto->mark,
+                                               .object = outlet->onto->eave,
+                                               .value = base_value_count(outlet->onto->edge)});
+            fine = false;
+        }
+    }
+    return fine;
+}
+
+bool layout_order_lines(struct layout_walk *walk, size_t *order) {
+    const struct roof *roof = walk->input->roof;
+    size_t outlets = walk->input->job->outlet_count + walk->input->job->allowed_count;
+    walk->pours = base_take(walk->arena, roof->pour_count + outlets + 1, sizeof *walk->pours);
+    if (walk->pours == NULL || !check_targets(walk)) {
+        return false;
+    }
+    for (size_t i = 0; i < roof->pour_count; i++) {
+        walk->pours[walk->pour_count++] = roof->pours[i];
+    }
+    for (size_t count = 0; count < walk->layout->line_count; count++) {
+        order[count] = find_next(walk, order, count);
+        if (order[count] == SIZE_MAX) {
+            const struct layout_run *run = &walk->layout->runs[0];
+            base_add_issue(walk->issues, (struct base_issue){.code = BASE_ISSUE_OUTLETS_IN_A_RING,
+                                                             .object = run->name});
+            return false;
+        }
+    }
+    return true;
+}
+
+/* The flow is kept; as a pour it is the plan area that gives it by the deciding rule. */
+void layout_bring_water(struct layout_walk *walk, size_t line) {
+    struct layout *layout = walk->layout;
+    for (size_t i = 0; i < layout->outlet_count; i++) {
+        const struct layout_outlet *outlet = &layout->outlets[i];
+        if (outlet->line != line || outlet->onto_run == SIZE_MAX) {
+            continue;
+        }
+        const struct layout_run *from = &layout->runs[outlet->run];
+        const struct layout_run *onto = &layout->runs[outlet->onto_run];
+        double pitch_1 = walk->input->roof->eaves[from->eave].pitch_1;
+        double factor_1 = layout_area_factor(layout->basis, pitch_1);
+        walk->pours[walk->pour_count++] =
+            (struct roof_pour){.x_m = units_m_of_tick(outlet->onto_x_tick - onto->shift_tick),
+                               .plan_area_m2 = outlet->flow_m3s / (layout->rain_mps * factor_1),
+                               .pitch_1 = pitch_1,
+                               .from = outlet->name,
+                               .onto = onto->name};
+    }
+}
