@@ -7,6 +7,7 @@ Usage: ./test.sh [--long] [--only LANE]...
           gcc     -O2 build, every test program, no changeable globals in any room
           clang   ASAN and UBSAN build, every test program
           wasm    the heart for wasm32, its imports, its bytes against the native ones
+          builds  random houses: gcc, clang and wasm32 give the same bytes, or it is said why not
           fuzz    each target: the kept corpus, then a fixed number of runs from a fixed seed
           tidy    clang-tidy over every source
           demo    ./demo.sh from an empty folder on a clean copy, and what it made
@@ -223,6 +224,26 @@ def lane_wasm(lane, settings):
         lane.count(False, f"node_compare: {whole}", out[-2000:] + err)
 
 
+def lane_builds(lane, settings):
+    optimised = ["-Dtests=true", "-Dbuildtype=debugoptimized"]
+    houses = ["tests/solve_houses"]
+    if not (build(lane, "build-test-gcc", GCC_OPTIONS, "gcc", houses)
+            and build(lane, "build-test-clang-o2", optimised, "clang", houses)
+            and build(lane, "build-test-wasm", ["--cross-file", PROJECT / "tools/wasm32.cross"],
+                      targets=["wasm/heart.wasm"])):
+        return
+    first = settings.seed if settings.long else 20261125
+    code, out, err = run([
+        sys.executable, "tools/compare_builds.py", "--first", first,
+        "--count", 10000 if settings.long else 200,
+        "--program", f"gcc={PROJECT}/build-test-gcc/tests/solve_houses",
+        "--program", f"clang={PROJECT}/build-test-clang-o2/tests/solve_houses",
+        "--wasm", PROJECT / "build-test-wasm/wasm/heart.wasm"])
+    lane.count(code == 0, "compare_builds", out + err)
+    if code == 0:
+        print("\n".join(f"        {line}" for line in out.splitlines()), flush=True)
+
+
 FUZZ_SEED = 20260101
 
 
@@ -314,7 +335,8 @@ def lane_bench(lane, settings):
 
 
 LANES = {"checks": lane_checks, "gcc": lane_gcc, "clang": lane_clang, "wasm": lane_wasm,
-         "fuzz": lane_fuzz, "tidy": lane_tidy, "demo": lane_demo, "bench": lane_bench}
+         "builds": lane_builds, "fuzz": lane_fuzz, "tidy": lane_tidy, "demo": lane_demo,
+         "bench": lane_bench}
 
 
 # ---- the whole ----------------------------------------------------------------------------------
