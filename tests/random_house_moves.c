@@ -121,7 +121,7 @@ static bool tails_mirror(const struct random_wing *wing, int64_t *first_tick) {
 }
 
 bool random_house_tails_mirror(const struct random_house *house) {
-    int64_t unused_tick;
+    int64_t unused_tick = 0;
     for (int i = 0; i < house->wing_count; i++) {
         if (!tails_mirror(&house->wings[i], &unused_tick)) {
             return false;
