@@ -164,7 +164,8 @@ static void add_point(struct base_arena *arena, struct gathered *all, double x_m
 }
 
 static double width_at(const struct roof_knot *a, const struct roof_knot *b, double x_m) {
-    return a->width_m + (b->width_m - a->width_m) * (x_m - a->x_m) / (b->x_m - a->x_m);
+    double width_m = a->width_m + (b->width_m - a->width_m) * (x_m - a->x_m) / (b->x_m - a->x_m);
+    return fmax(width_m, 0.0); /* at a knot of 0 the last bit may fall below it */
 }
 
 /* Knots of one part, in line coordinate. */
