@@ -56,6 +56,144 @@ static void tails_at_24_in_take_a_bracket_each(void **state) {
     house_free(&house);
 }
 
+/* ---- the wood -------------------------------------------------------------------------------- */
+
+#define STEEP(section)                                                                             \
+    "eavesmith: 1\njob: hang\nunits: ft-in\n"                                                      \
+    "place: {rain: {intensity: 4 in/h, minutes: 5, years: 10}, ground snow: 20 psf}\n"             \
+    "gutter: {past the eave: 0, size: 5 in}\n"                                                     \
+    "runs: [{name: r, length: 20', taped on: roof edge, depth: 6', pitch: 9/12, "                  \
+    "from: end cap, to: end cap, overhang: 12\"}]\noutlets: {at: [r to]}\n"                        \
+    "eave section: {" section "}\n"
+#define TAILS "spacing: 24\", first: 10\", width: 1 3/4\", depth: 7 1/4\", wood: white pine"
+
+static const struct pieces_piece *find_piece(const struct house *house, enum pieces_kind kind) {
+    for (size_t i = 0; i < house->solution.pieces.count; i++) {
+        if (house->solution.pieces.items[i].kind == kind) {
+            return &house->solution.pieces.items[i];
+        }
+    }
+    return NULL;
+}
+
+static void a_bracket_on_a_square_cut_tail_of_9_in_12_tips_by_36_9_degrees(void **state) {
+    (void)state;
+    /* atan(9/12) = 36.87 deg; wedge 7 1/4 in along the tail, 7 1/4 x 3/5 = 4.35 in at the foot.
+       DERIVED, plane geometry */
+    const double degree = 0.017453292519943295;
+    struct house house =
+        house_solve(STEEP("tails: {" TAILS ", cut: square, mend: wedge}"), NULL, NULL);
+    house_must_stand(&house);
+    assert_true(house.solution.safe);
+    check_near(house.solution.hang.runs[0].tip_rad / degree, 36.8699, 1e-4);
+    const struct pieces_piece *wedge = find_piece(&house, PIECES_WEDGE);
+    assert_non_null(wedge);
+    assert_int_equal(wedge->count, house.solution.hang.runs[0].count);
+    assert_int_equal(wedge->length_tick, 29 * inch_tick / 4);
+    assert_int_equal(wedge->wide_tick, 7 * inch_tick / 4);
+    check_near((double)wedge->thick_tick / (double)inch_tick, 4.35, 1e-4);
+    check_near(wedge->angle_rad / degree, 36.8699, 1e-4);
+    assert_null(house_issue(&house, BASE_ISSUE_ASSUMED_WEDGE));
+    assert_null(house_issue(&house, BASE_ISSUE_ASSUMED_SECTION));
+    house_free(&house);
+}
+
+static void brackets_with_the_base_angle_take_the_wedges_place_when_asked(void **state) {
+    (void)state;
+    struct house house =
+        house_solve(STEEP("tails: {" TAILS ", cut: square, mend: bracket}"), NULL, NULL);
+    house_must_stand(&house);
+    assert_true(house.solution.safe);
+    assert_null(find_piece(&house, PIECES_WEDGE));
+    assert_null(find_piece(&house, PIECES_BRACKET));
+    const struct pieces_piece *bracket = find_piece(&house, PIECES_ANGLED_BRACKET);
+    assert_non_null(bracket);
+    assert_int_equal(bracket->count, house.solution.hang.runs[0].count);
+    check_near(bracket->angle_rad, house.solution.hang.runs[0].tip_rad, 1e-12);
+    house_free(&house);
+}
+
+static void a_tipping_bracket_is_refused_without_either(void **state) {
+    (void)state;
+    struct house house =
+        house_solve(STEEP("tails: {" TAILS ", cut: square, mend: none}"), NULL, NULL);
+    house_must_stand(&house);
+    assert_false(house.solution.safe);
+    assert_non_null(house_issue(&house, BASE_ISSUE_BRACKET_TIPS));
+    house_free(&house);
+}
+
+static void what_is_not_said_of_the_tails_is_assumed_aloud(void **state) {
+    (void)state;
+    struct house house =
+        house_solve(STEEP("tails: {spacing: 24\", first: 10\", cut: square}"), NULL, NULL);
+    house_must_stand(&house);
+    assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_WEDGE));
+    assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_WEDGE_SIZE));
+    assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_SECTION));
+    assert_true(find_piece(&house, PIECES_WEDGE)->cut_on_site);
+    house_free(&house);
+    house = house_solve(STEEP("tails: {" TAILS "}"), NULL, NULL);
+    assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_TAIL_CUT));
+    house_free(&house);
+    house = house_solve(STEEP("tails: {" TAILS ", cut: shaped}"), NULL, NULL);
+    assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_SIDE_BRACKETS));
+    assert_non_null(find_piece(&house, PIECES_SIDE_BRACKET));
+    house_free(&house);
+    house = house_solve(STEEP("crown moulding: {projection: 4 1/2\", height: 5\"}"), NULL, NULL);
+    assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_CROWN_BLOCKED));
+    house_free(&house);
+}
+
+static void brackets_go_only_where_irregular_tails_are(void **state) {
+    (void)state;
+    static const int64_t wanted_in[] = {7, 33, 62, 90, 119, 148, 176, 205, 229};
+    struct house house = house_solve(
+        STEEP("tails: {positions: [7\", 33\", 62\", 75\", 90\", 119\", 131\", 148\", 176\", "
+              "205\", 229\"], width: 1 3/4\", depth: 5 1/2\", cut: plumb, wood: white pine}"),
+        NULL, NULL);
+    house_must_stand(&house);
+    /* the farthest within 30 in, again and again; 62 to 90 is 28. DERIVED */
+    const struct hang_run *run = &house.solution.hang.runs[0];
+    assert_int_equal(run->count, sizeof wanted_in / sizeof wanted_in[0]);
+    for (size_t i = 0; i < run->count; i++) {
+        assert_int_equal(run->brackets[i].x_tick, wanted_in[i] * inch_tick);
+    }
+    assert_int_equal(run->brackets[3].tail, 5);
+    house_free(&house);
+}
+
+static void wood_cover_and_drip_metal_are_held_against_the_gutter(void **state) {
+    (void)state;
+    struct house house =
+        house_solve(STEEP("fascia: {depth: 3 1/2\", thickness: 7/8\", wood: fir}, soffit: 6\", "
+                          "roof cover: {kind: slate, overhang: 3\"}, drip metal: {leg: 1\"}"),
+                    NULL, NULL);
+    house_must_stand(&house);
+    /* 5 in gutter at 9/12: the lip alone lies over 2 in below the edge. 3 in is past the middle of
+       5; soffit and cover make 9 in of an overhang of 12. DERIVED */
+    assert_non_null(house_issue(&house, BASE_ISSUE_DRIP_LEG_SHORT));
+    assert_non_null(house_issue(&house, BASE_ISSUE_COVER_OVERSHOOTS));
+    const struct base_issue *soffit = house_issue(&house, BASE_ISSUE_SOFFIT_DOES_NOT_ADD_UP);
+    assert_non_null(soffit);
+    assert_int_equal(soffit->value.integer, 9 * inch_tick);
+    house_free(&house);
+    /* the lowest hole: lip less 1/2 in, 3/4 in down, and the fall. Wood to 1 + 2 1/2 - 1/2 = 3 in
+     */
+    house = house_solve(STEEP("fascia: {depth: 2 1/2\", wood: fir}"), NULL, NULL);
+    assert_non_null(house_issue(&house, BASE_ISSUE_BRACKET_OFF_THE_WOOD));
+    assert_false(house.solution.safe);
+    house_free(&house);
+    house = house_solve(STEEP("fascia: {depth: 9\", wood: fir}, soffit: 11\", "
+                              "roof cover: {overhang: 1\"}, drip metal: {leg: 6\"}"),
+                        NULL, NULL);
+    assert_null(house_issue(&house, BASE_ISSUE_BRACKET_OFF_THE_WOOD));
+    assert_null(house_issue(&house, BASE_ISSUE_DRIP_LEG_SHORT));
+    assert_null(house_issue(&house, BASE_ISSUE_COVER_OVERSHOOTS));
+    assert_null(house_issue(&house, BASE_ISSUE_SOFFIT_DOES_NOT_ADD_UP));
+    house_free(&house);
+}
+
 static void a_joint_keeps_out_of_a_marked_zone(void **state) {
     (void)state;
     struct house house = house_solve(
@@ -102,6 +240,12 @@ int main(void) {
         cmocka_unit_test(a_gutter_of_43_ft_without_snow_takes_15_brackets),
         cmocka_unit_test(a_gutter_of_40_ft_in_snow_takes_17_brackets_and_drops_as_it_falls),
         cmocka_unit_test(tails_at_24_in_take_a_bracket_each),
+        cmocka_unit_test(a_bracket_on_a_square_cut_tail_of_9_in_12_tips_by_36_9_degrees),
+        cmocka_unit_test(brackets_with_the_base_angle_take_the_wedges_place_when_asked),
+        cmocka_unit_test(a_tipping_bracket_is_refused_without_either),
+        cmocka_unit_test(what_is_not_said_of_the_tails_is_assumed_aloud),
+        cmocka_unit_test(brackets_go_only_where_irregular_tails_are),
+        cmocka_unit_test(wood_cover_and_drip_metal_are_held_against_the_gutter),
         cmocka_unit_test(a_joint_keeps_out_of_a_marked_zone),
         cmocka_unit_test(money_rounds_halves_up_by_piece_foot_and_pound),
         cmocka_unit_test(a_missing_price_leaves_no_total),

@@ -13,9 +13,37 @@ static const char *lap_words(const struct pieces_piece *piece) {
     return words[piece->left_lap][piece->right_lap];
 }
 
+/* "36.9 deg; 3 5/16" thick at the foot, 1 3/4" wide" */
+static struct base_text wedge_words(struct documents_sheet *sheet,
+                                    const struct pieces_piece *piece) {
+    struct units_style style = sheet->solution->shop.style;
+    struct base_builder text = {.arena = sheet->arena};
+    base_add_text(&text, units_write_angle(sheet->arena, piece->angle_rad));
+    if (piece->cut_on_site) {
+        base_add_string(&text, ", cut to length on site");
+        return base_built(&text);
+    }
+    base_add_string(&text, ", foot ");
+    base_add_text(&text, units_write_length(sheet->arena, style, piece->thick_tick));
+    base_add_string(&text, " thick");
+    if (piece->wide_tick > 0) {
+        base_add_string(&text, ", ");
+        base_add_text(&text, units_write_length(sheet->arena, style, piece->wide_tick));
+        base_add_string(&text, " wide");
+    }
+    return base_built(&text);
+}
+
 static struct base_text note_of(struct documents_sheet *sheet, const struct pieces_piece *piece) {
+    if (piece->kind == PIECES_WEDGE) {
+        return wedge_words(sheet, piece);
+    }
     if (piece->cut_on_site) {
         return base_text_of("measured and cut on site");
+    }
+    if (piece->kind == PIECES_ANGLED_BRACKET) {
+        return documents_join(sheet, "base angle ",
+                              units_write_angle(sheet->arena, piece->angle_rad), "");
     }
     if (piece->angle_rad > 0.0) {
         return units_write_angle(sheet->arena, piece->angle_rad);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: Apache-2.0 */
-#include "hang/hang.h"
+#include "hang/hang_inside.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -7,15 +7,7 @@
 /* A bracket nearer than this to the rim of an outlet tube cannot be driven: COMMON PRACTICE. */
 #define OUTLET_RIM_CLEAR_M 0.0127
 
-struct hang_walk {
-    struct base_arena *arena;
-    struct base_issues *issues;
-    struct base_trace *trace;
-    const struct hang_input *input;
-    struct hang *hang;
-};
-
-static const struct roof_eave *eave_of(const struct hang_walk *walk, size_t run) {
+const struct roof_eave *hang_eave(const struct hang_walk *walk, size_t run) {
     return &walk->input->roof->eaves[walk->input->layout->runs[run].eave];
 }
 
@@ -146,25 +138,39 @@ static bool spread_on_fascia(const struct hang_walk *walk, struct hang_run *run)
 /* ---- on rafter tails: the farthest tail within the limit, again and again -----------------------
  */
 
+/* Centres of tails, numbered from 1 at the first one over the gutter. */
 struct tails {
-    int64_t
-        first_tick; /* centre of the first tail, from the gutter's left end; may lie before it */
+    const int64_t *positions_tick; /* irregular ones; NULL = evenly spaced */
+    int64_t count;                 /* of irregular ones */
+    int64_t first_tick; /* centre of the first tail, from the gutter's left end; may lie before it;
+                           irregular: where the eave's left end lies */
     int64_t spacing_tick;
-    int64_t
-        skipped; /* tails before the gutter begins: numbering starts at the first tail over it */
+    int64_t skipped; /* tails before the gutter begins */
 };
 
+/* Beyond the last tail: far behind any gutter's end. */
 static int64_t tail_x(const struct tails *tails, int64_t number) {
-    return tails->first_tick + (tails->skipped + number - 1) * tails->spacing_tick;
+    int64_t index = tails->skipped + number - 1;
+    if (tails->positions_tick == NULL) {
+        return tails->first_tick + index * tails->spacing_tick;
+    }
+    return index < tails->count ? tails->first_tick + tails->positions_tick[index] : UNITS_TICK_MAX;
 }
 
 static struct tails find_tails(const struct hang_walk *walk, const struct hang_run *run) {
     const struct layout_run *of = &walk->input->layout->runs[run->run];
-    const struct roof_eave *eave = eave_of(walk, run->run);
+    const struct roof_eave *eave = hang_eave(walk, run->run);
     const struct job_section *section = &eave->section;
     struct tails tails = {.spacing_tick = section->spacing.tick};
-    int64_t first_tick = section->first.given ? section->first.tick : section->spacing.tick / 2;
-    tails.first_tick = first_tick - eave->tail_shift_tick + of->shift_tick;
+    int64_t start_tick = of->shift_tick - eave->tail_shift_tick;
+    if (section->position_count > 0) {
+        tails.positions_tick = section->positions_tick;
+        tails.count = (int64_t)section->position_count;
+        tails.first_tick = start_tick;
+    } else {
+        tails.first_tick =
+            start_tick + (section->first.given ? section->first.tick : section->spacing.tick / 2);
+    }
     const int64_t edge_tick = UNITS_TICK_PER_INCH;
     while (tail_x(&tails, 1) < edge_tick) {
         tails.skipped++;
@@ -243,10 +249,10 @@ static void find_drops(const struct hang_walk *walk, struct hang_run *run) {
     }
 }
 
-static void report(const struct hang_walk *walk, enum base_issue_code code, size_t run,
-                   int64_t value_tick, int64_t limit_tick) {
+void hang_report(const struct hang_walk *walk, enum base_issue_code code, size_t run,
+                 int64_t value_tick, int64_t limit_tick) {
     base_add_issue(walk->issues, (struct base_issue){.code = code,
-                                                     .mark = eave_of(walk, run)->section.mark,
+                                                     .mark = hang_eave(walk, run)->section.mark,
                                                      .object = walk->input->layout->runs[run].name,
                                                      .value = base_value_tick(value_tick),
                                                      .limit = base_value_tick(limit_tick)});
@@ -255,7 +261,7 @@ static void report(const struct hang_walk *walk, enum base_issue_code code, size
 static void check_spacing(const struct hang_walk *walk, struct hang_run *run) {
     int64_t length_tick = walk->input->layout->runs[run->run].length_tick;
     if (run->count == 0) {
-        report(walk, BASE_ISSUE_NO_TAIL_TO_HANG_ON, run->run, length_tick, run->limit_tick);
+        hang_report(walk, BASE_ISSUE_NO_TAIL_TO_HANG_ON, run->run, length_tick, run->limit_tick);
         return;
     }
     for (size_t i = 1; i < run->count; i++) {
@@ -263,37 +269,39 @@ static void check_spacing(const struct hang_walk *walk, struct hang_run *run) {
         run->longest_tick = apart_tick > run->longest_tick ? apart_tick : run->longest_tick;
     }
     if (run->longest_tick > run->limit_tick) {
-        report(walk, BASE_ISSUE_BRACKETS_TOO_FAR_APART, run->run, run->longest_tick,
-               run->limit_tick);
+        hang_report(walk, BASE_ISSUE_BRACKETS_TOO_FAR_APART, run->run, run->longest_tick,
+                    run->limit_tick);
     }
     int64_t first_tick = walk->input->shop->bracket_first_tick;
     int64_t left_tick = run->brackets[0].x_tick;
     int64_t right_tick = length_tick - run->brackets[run->count - 1].x_tick;
     int64_t end_tick = left_tick > right_tick ? left_tick : right_tick;
     if (end_tick > first_tick) {
-        report(walk, BASE_ISSUE_END_BRACKET_FAR, run->run, end_tick, first_tick);
+        hang_report(walk, BASE_ISSUE_END_BRACKET_FAR, run->run, end_tick, first_tick);
     }
 }
 
 static bool find_run(const struct hang_walk *walk, size_t index, struct hang_run *run) {
     const struct shop *shop = walk->input->shop;
-    const struct job_section *section = &eave_of(walk, index)->section;
+    const struct job_section *section = &hang_eave(walk, index)->section;
     *run = (struct hang_run){.run = index, .wood = section->wood};
     run->limit_tick = walk->hang->snow ? shop->bracket_max_snow_tick : shop->bracket_max_tick;
-    bool on_tails =
-        section->wood == JOB_WOOD_TAILS && section->spacing.given && section->spacing.tick > 0;
+    bool irregular = section->position_count > 0;
+    bool on_tails = section->wood == JOB_WOOD_TAILS &&
+                    (irregular || (section->spacing.given && section->spacing.tick > 0));
     if (section->wood == JOB_WOOD_UNKNOWN) {
-        report(walk, BASE_ISSUE_ASSUMED_FASCIA, index, 0, run->limit_tick);
+        hang_report(walk, BASE_ISSUE_ASSUMED_FASCIA, index, 0, run->limit_tick);
     }
-    if (on_tails && !section->first.given) {
-        report(walk, BASE_ISSUE_ASSUMED_FIRST_TAIL, index, section->spacing.tick / 2,
-               section->spacing.tick);
+    if (on_tails && !irregular && !section->first.given) {
+        hang_report(walk, BASE_ISSUE_ASSUMED_FIRST_TAIL, index, section->spacing.tick / 2,
+                    section->spacing.tick);
     }
     if (!(on_tails ? step_on_tails(walk, run) : spread_on_fascia(walk, run))) {
         return false;
     }
     find_drops(walk, run);
     check_spacing(walk, run);
+    hang_fit_wood(walk, run);
     return true;
 }
 

@@ -20,6 +20,14 @@ struct hang_bracket {
     int64_t tail;      /* number of the tail from the left, 1-based; 0 = on a fascia */
 };
 
+/* What stands between a plumb-backed bracket and the wood. */
+enum hang_fixing {
+    HANG_PLUMB = 0, /* nothing: the wood is plumb */
+    HANG_WEDGED,    /* a wedge on a square-cut tail */
+    HANG_ANGLED,    /* a bracket made with the tail's angle at its base */
+    HANG_SIDE       /* shaped tails: a bracket with a side plate, on the tail's side */
+};
+
 struct hang_run {
     size_t run;
     struct hang_bracket *brackets; /* [count], left to right */
@@ -29,6 +37,11 @@ struct hang_run {
     int64_t longest_tick; /* longest unsupported stretch between two brackets */
     int64_t string_tick;  /* string below the roof edge, at every bracket of the run alike */
     size_t high_bracket;  /* the one with drop 0 */
+    enum hang_fixing fixing;
+    double tip_rad;           /* what a plumb back would tip by on the tail's end; 0 = plumb */
+    int64_t wedge_face_tick;  /* along the tail's end; 0 = not known, cut on site */
+    int64_t wedge_thick_tick; /* at the foot */
+    int64_t wedge_wide_tick;  /* 0 = not known */
 };
 
 struct hang_strap {

@@ -12,59 +12,14 @@
 #ifndef EAVESMITH_JOB_H
 #define EAVESMITH_JOB_H
 
-#include "base/base.h"
-#include "geometry/geometry.h"
+#include "job/job_eave.h"
 #include "rain/rain.h"
-#include "tree/tree.h"
-#include "units/units.h"
 
 enum { JOB_WING_EDGES = 4 /* of a rectangle */, JOB_EDGES_MAX = 16 };
 
-struct job_length {
-    bool given;
-    bool guess;
-    int64_t tick;
-    int64_t doubt_tick;   /* 0 = none said */
-    size_t reading_count; /* 1, or the number of repeated readings (tick is their mean) */
-    struct base_mark mark;
-};
-
-struct job_number {
-    bool given;
-    double value; /* SI */
-    struct base_mark mark;
-};
-
-struct job_text {
-    bool given;
-    struct base_text text;
-    struct base_mark mark;
-};
-
-enum job_line { JOB_LINE_ROOF_EDGE = 0, JOB_LINE_WALL, JOB_LINE_WOOD_FACE };
 enum job_end_kind { JOB_END_CAP = 0, JOB_END_OUTSIDE, JOB_END_INSIDE, JOB_END_WALL };
-enum job_tail_cut { JOB_CUT_PLUMB = 0, JOB_CUT_SQUARE, JOB_CUT_SHAPED };
-enum job_wood { JOB_WOOD_UNKNOWN = 0, JOB_WOOD_TAILS, JOB_WOOD_FASCIA };
 enum job_edge_kind { JOB_EDGE_EAVE = 0, JOB_EDGE_GABLE, JOB_EDGE_WALL };
 enum job_basis { JOB_BASIS_HANDBOOK = 0, JOB_BASIS_US_CODE, JOB_BASIS_EN };
-enum job_discharge {
-    JOB_DISCHARGE_SPLASH_BLOCK = 0,
-    JOB_DISCHARGE_DRAIN,
-    JOB_DISCHARGE_BARREL,
-    JOB_DISCHARGE_NONE
-};
-
-/* eave section: {tails: {spacing, first, width, depth, cut, wood}} or {fascia: {depth}} */
-struct job_section {
-    enum job_wood wood;
-    struct job_length spacing;
-    struct job_length first; /* from the eave's left (from) end to the first tail's centre */
-    struct job_length width;
-    struct job_length depth;
-    enum job_tail_cut cut;
-    struct job_text species;
-    struct base_mark mark;
-};
 
 struct job_run_end {
     enum job_end_kind kind;
@@ -88,19 +43,6 @@ struct job_run {
     bool no_wall; /* `wall: none`: open posts; a downspout has nothing to be strapped to */
     struct job_section section;
     bool has_section;
-};
-
-/* `porch to` | `hall 1 from` | `hall south to` | `hall 1 at 12' 6"` */
-enum job_place_at { JOB_AT_FROM = 0, JOB_AT_TO, JOB_AT_DISTANCE };
-struct job_outlet {
-    struct base_text eave; /* run name or wing name */
-    int edge;              /* 1..4 for a wing, 0 for a run */
-    enum job_place_at at;
-    int64_t distance_tick; /* from the left end, JOB_AT_DISTANCE */
-    enum job_discharge discharge;
-    bool discharge_given;
-    const struct job_outlet *onto; /* its pipe ends in the gutter there; NULL = on the ground */
-    struct base_mark mark;
 };
 
 /* checks: sizes taped across the house, and sizes given already, taped once more.

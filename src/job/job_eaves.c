@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: Apache-2.0 */
-/* Runs, and the section of eaves. */
+/* Names, and the runs. */
 #include "job/job_inside.h"
 
 #include <string.h>
@@ -66,53 +66,7 @@ struct base_text job_read_name(struct job_reader *reader, const struct tree_node
     return (struct base_text){0};
 }
 
-/* ---- the eave's section -------------------------------------------------------------------- */
-
-static void read_tails(struct job_reader *reader, const struct tree_node *node,
-                       struct job_section *section) {
-    static const char *const NAMES[] = {"spacing", "first", "width", "depth", "cut", "wood"};
-    static const struct job_keys KEYS = {"tails", NAMES, JOB_COUNT_OF(NAMES)};
-    static const char *const CUTS[] = {"plumb", "square", "shaped"};
-    static const struct job_words CUT_WORDS = {CUTS, JOB_COUNT_OF(CUTS)};
-    if (!job_check_map(reader, node, "tails", &KEYS)) {
-        return;
-    }
-    section->wood = JOB_WOOD_TAILS;
-    job_take_length(reader, node, "spacing", JOB_ZERO_REFUSED, &section->spacing);
-    job_take_length(reader, node, "first", JOB_ZERO_ALLOWED, &section->first);
-    job_take_length(reader, node, "width", JOB_ZERO_REFUSED, &section->width);
-    job_take_length(reader, node, "depth", JOB_ZERO_REFUSED, &section->depth);
-    job_take_text(reader, node, "wood", &section->species);
-    int cut = 0;
-    if (job_take_word(reader, node, "cut", &CUT_WORDS, &cut)) {
-        section->cut = (enum job_tail_cut)cut;
-    }
-    if (section->spacing.given && section->width.given &&
-        section->width.tick >= section->spacing.tick) {
-        job_refuse_range(reader, tree_find(node, "width"), "width", "less than the spacing");
-    }
-}
-
-static void read_fascia(struct job_reader *reader, const struct tree_node *node,
-                        struct job_section *section) {
-    static const char *const NAMES[] = {"depth", "wood"};
-    static const struct job_keys KEYS = {"fascia", NAMES, JOB_COUNT_OF(NAMES)};
-    if (!job_check_map(reader, node, "fascia", &KEYS)) {
-        return;
-    }
-    section->wood = JOB_WOOD_FASCIA;
-    job_take_length(reader, node, "depth", JOB_ZERO_REFUSED, &section->depth);
-    job_take_text(reader, node, "wood", &section->species);
-}
-
-static void refuse_both(struct job_reader *reader, const struct tree_node *second,
-                        const char *object, const char *key, const char *other) {
-    base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_TWO_KEYS,
-                                                       .mark = second->key_mark,
-                                                       .object = job_object(reader, object),
-                                                       .value = base_value_string(key),
-                                                       .other = base_value_string(other)});
-}
+/* ---- two keys of which one may stand ------------------------------------------------------ */
 
 /* Where both keys stand, the issue goes to the later one. */
 bool job_refuse_pair(struct job_reader *reader, const struct tree_node *map, const char *key,
@@ -123,37 +77,12 @@ bool job_refuse_pair(struct job_reader *reader, const struct tree_node *map, con
         return false;
     }
     bool a_later = a->key_mark.from_byte > b->key_mark.from_byte;
-    refuse_both(reader, a_later ? a : b, "", key, other);
+    base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_TWO_KEYS,
+                                                       .mark = a_later ? a->key_mark : b->key_mark,
+                                                       .object = job_object(reader, ""),
+                                                       .value = base_value_string(key),
+                                                       .other = base_value_string(other)});
     return true;
-}
-
-void job_read_section(struct job_reader *reader, const struct tree_node *map,
-                      struct job_section *section, bool *has_section) {
-    static const char *const NAMES[] = {"tails", "fascia"};
-    static const struct job_keys KEYS = {"eave section", NAMES, JOB_COUNT_OF(NAMES)};
-    const struct tree_node *node = tree_find(map, "eave section");
-    if (node == NULL || !job_check_map(reader, node, "eave section", &KEYS)) {
-        return;
-    }
-    *has_section = true;
-    section->mark = node->mark;
-    const struct tree_node *tails = tree_find(node, "tails");
-    const struct tree_node *fascia = tree_find(node, "fascia");
-    if (tails == NULL && fascia == NULL) {
-        job_require(reader, node, "tails",
-                    "tails: {spacing: 24\", first: 10 1/2\"}|tails: {spacing: 600, first: 260}");
-        return;
-    }
-    if (tails != NULL && fascia != NULL) {
-        bool tails_later = tails->key_mark.from_byte > fascia->key_mark.from_byte;
-        refuse_both(reader, tails_later ? tails : fascia, "eave section", "tails", "fascia");
-        return;
-    }
-    if (tails != NULL) {
-        read_tails(reader, tails, section);
-    } else {
-        read_fascia(reader, fascia, section);
-    }
 }
 
 /* ---- runs ---------------------------------------------------------------------------------- */

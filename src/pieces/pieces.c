@@ -13,8 +13,10 @@ enum { LAGS_PER_BRACKET = 2, SCREWS_PER_STRAP = 2 };
 
 const char *pieces_kind_word(enum pieces_kind kind) {
     static const char *const words[PIECES_KIND_COUNT] = {
-        "gutter", "end cap", "mitre",      "outlet", "strainer",    "downspout", "elbow",  "shoe",
-        "strap",  "bracket", "face screw", "lag",    "strap screw", "rivet",     "solder", "flux"};
+        "gutter",         "end cap",      "mitre",  "outlet",     "strainer",
+        "downspout",      "elbow",        "shoe",   "strap",      "bracket",
+        "angled bracket", "side bracket", "wedge",  "face screw", "lag",
+        "strap screw",    "rivet",        "solder", "flux"};
     return words[kind];
 }
 
@@ -256,15 +258,57 @@ static void list_outlet(struct pieces_walk *walk, const struct on_run *on, size_
 /* ---- what holds it and joins it
  * -------------------------------------------------------------------- */
 
-static void add_small(struct pieces_walk *walk, const struct on_run *on, enum pieces_kind kind,
-                      const char *role, int64_t count) {
+static struct pieces_piece small_piece(const struct pieces_walk *walk, const struct on_run *on,
+                                       enum pieces_kind kind, const char *role) {
     struct pieces_piece piece = blank(on, kind);
     piece.id = pieces_id(walk->arena, on->name, role, 0);
-    piece.count = count;
     piece.sheet = NULL;
-    piece.size = kind == PIECES_BRACKET ? piece.size : (struct base_text){0};
+    piece.size = (struct base_text){0};
+    return piece;
+}
+
+static void add_small(struct pieces_walk *walk, const struct on_run *on, enum pieces_kind kind,
+                      const char *role, int64_t count) {
+    struct pieces_piece piece = small_piece(walk, on, kind, role);
+    piece.count = count;
     if (count > 0) {
         pieces_add(walk, piece);
+    }
+}
+
+static enum pieces_kind bracket_kind(enum hang_fixing fixing) {
+    switch (fixing) {
+    case HANG_PLUMB:
+    case HANG_WEDGED:
+        break;
+    case HANG_ANGLED:
+        return PIECES_ANGLED_BRACKET;
+    case HANG_SIDE:
+        return PIECES_SIDE_BRACKET;
+    }
+    return PIECES_BRACKET;
+}
+
+/* Brackets, and a wedge to each on square-cut tails. */
+static void list_brackets(struct pieces_walk *walk, const struct on_run *on) {
+    const struct hang_run *hang = &walk->input->hang->runs[on->run];
+    if (hang->count == 0) {
+        return;
+    }
+    struct pieces_piece bracket = small_piece(walk, on, bracket_kind(hang->fixing), ".brackets");
+    bracket.size = base_text_of(on->profile->name);
+    bracket.count = (int64_t)hang->count;
+    bracket.angle_rad = hang->fixing == HANG_ANGLED ? hang->tip_rad : 0.0;
+    pieces_add(walk, bracket);
+    if (hang->fixing == HANG_WEDGED) {
+        struct pieces_piece wedge = small_piece(walk, on, PIECES_WEDGE, ".wedges");
+        wedge.count = bracket.count;
+        wedge.angle_rad = hang->tip_rad;
+        wedge.length_tick = hang->wedge_face_tick;
+        wedge.thick_tick = hang->wedge_thick_tick;
+        wedge.wide_tick = hang->wedge_wide_tick;
+        wedge.cut_on_site = wedge.length_tick == 0;
+        pieces_add(walk, wedge);
     }
 }
 
@@ -291,7 +335,7 @@ static void list_hold(struct pieces_walk *walk, const struct on_run *on) {
     const struct shop *shop = walk->input->shop;
     int64_t brackets = (int64_t)walk->input->hang->runs[on->run].count;
     int64_t joints = (int64_t)walk->input->joints->runs[on->run].joint_count;
-    add_small(walk, on, PIECES_BRACKET, ".brackets", brackets);
+    list_brackets(walk, on);
     add_small(walk, on, PIECES_FACE_SCREW, ".face screws", brackets);
     add_small(walk, on, PIECES_LAG, ".lags", LAGS_PER_BRACKET * brackets);
     add_small(walk, on, PIECES_RIVET, ".rivets", shop->rivets_per_joint * joints);

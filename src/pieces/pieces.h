@@ -26,7 +26,10 @@ enum pieces_kind {
     PIECES_SHOE,
     PIECES_STRAP,
     PIECES_BRACKET,
-    PIECES_FACE_SCREW, /* holds the gutter in its bracket */
+    PIECES_ANGLED_BRACKET, /* made with the angle of a square-cut tail at its base */
+    PIECES_SIDE_BRACKET,   /* with a plate for the side of a shaped tail */
+    PIECES_WEDGE,          /* of wood, between a square-cut tail and a plumb bracket */
+    PIECES_FACE_SCREW,     /* holds the gutter in its bracket */
     PIECES_LAG,
     PIECES_STRAP_SCREW,
     PIECES_RIVET,
@@ -51,8 +54,10 @@ struct pieces_piece {
     int64_t length_tick; /* gutter, mitre leg, downspout; 0 = has none */
     int64_t from_tick;   /* gutter, outlet: place on the run */
     int64_t to_tick;
-    int64_t girth_tick;       /* strip width, rounded up to the shop's rounding; 0 = none */
-    double angle_rad;         /* mitre: plan angle; elbow: turn */
+    int64_t girth_tick; /* strip width, rounded up to the shop's rounding; 0 = none */
+    double angle_rad;   /* mitre: plan angle; elbow: turn; wedge, angled bracket: base angle */
+    int64_t thick_tick; /* wedge: at its foot */
+    int64_t wide_tick;  /* wedge; 0 = not known */
     enum pieces_lap left_lap; /* how it lies in the joint at its left end */
     enum pieces_lap right_lap;
     double mass_kg;   /* of all count together; 0 = not weighed */

@@ -132,10 +132,13 @@ static void report_size(struct pieces_walk *walk, const struct job_piece *order,
 }
 
 static const char *const ORDER_ROLES[PIECES_KIND_COUNT] = {
-    "order.gutter.",      "order.end cap.",   "order.mitre.",      "order.outlet.",
-    "order.strainer.",    "order.downspout.", "order.elbow.",      "order.shoe.",
-    "order.strap.",       "order.bracket.",   "order.face screw.", "order.lag.",
-    "order.strap screw.", "order.rivet.",     "order.solder.",     "order.flux."};
+    "order.gutter.",      "order.end cap.",        "order.mitre.",
+    "order.outlet.",      "order.strainer.",       "order.downspout.",
+    "order.elbow.",       "order.shoe.",           "order.strap.",
+    "order.bracket.",     "order.angled bracket.", "order.side bracket.",
+    "order.wedge.",       "order.face screw.",     "order.lag.",
+    "order.strap screw.", "order.rivet.",          "order.solder.",
+    "order.flux."};
 
 void pieces_list_order(struct pieces_walk *walk) {
     const struct job *job = walk->input->job;
