@@ -80,12 +80,14 @@ static int close_book(void **state) {
  *   the walk ends    a turned wing whose roof gives no number; a knot a hair below zero
  *   moved, turned    the roof works in the plan's own coordinates, so a last bit may send a valley
  *                    another way; walls that no longer quite abut leave an eave between them
- *   anew, mirrored   a high point lies on a whole inch from its line's left outlet; a valley that
- *                    ends in a corner pours onto the eave that follows
+ *   anew, mirrored   a high point that stands right at a corner is told to the run before it; a
+ *                    valley that ends in a corner pours onto the eave that follows; of two layouts
+ *                    as good the first as walked is taken
+ *   units            a figure that is rounded to the quantum of its system
  */
 static const size_t KNOWN_BREAKS[LAW_COUNT] = {
-    [LAW_ENDS] = 3,     [LAW_SHIFT] = 30, [LAW_QUARTER] = 0,  [LAW_QUARTER_ANEW] = 220,
-    [LAW_MIRROR] = 950, [LAW_UNITS] = 0,  [LAW_TURN_345] = 5, [LAW_TURN] = 160,
+    [LAW_ENDS] = 3,     [LAW_SHIFT] = 45, [LAW_QUARTER] = 0,  [LAW_QUARTER_ANEW] = 220,
+    [LAW_MIRROR] = 450, [LAW_UNITS] = 1,  [LAW_TURN_345] = 5, [LAW_TURN] = 160,
 };
 
 static void must_hold(enum law law, size_t least_asked) {

@@ -129,11 +129,10 @@ static bool is_stub(const struct layout_walk *walk, double length_m) {
     return length_m < units_m_of_tick(walk->input->shop->shortest_piece_tick);
 }
 
-/* The high point between two outlets: half way, on a whole inch or centimetre of the first run's
- * tape. */
-static double middle_between(const struct layout_walk *walk, double low_m, double high_m) {
-    double quantum_m = walk->input->shop->style.system == UNITS_FT_IN ? 0.0254 : 0.01;
-    return low_m + floor((high_m - low_m) / 2 / quantum_m + 0.5) * quantum_m;
+/* The high point between two outlets: half way, to the tick. On a whole inch it would be easier to
+ * mark, but then a house and its mirror image would not be the same job. */
+static double middle_between(double low_m, double high_m) {
+    return 0.5 * (low_m + high_m);
 }
 
 static void open_reaches(const struct layout_walk *walk, struct layout_trial *trial) {
@@ -153,8 +152,7 @@ static void open_reaches(const struct layout_walk *walk, struct layout_trial *tr
         water_low_m = to_m;
     }
     for (size_t i = 0; i < last; i++) {
-        double middle_m =
-            middle_between(walk, trial->places[i].line_m, trial->places[i + 1].line_m);
+        double middle_m = middle_between(trial->places[i].line_m, trial->places[i + 1].line_m);
         double to_m = i + 1 == last && right_stub ? end_m : trial->places[i + 1].line_m;
         add_reach(walk, trial, i, middle_m, (struct layout_stretch){water_low_m, middle_m});
         add_reach(walk, trial, i + 1, middle_m, (struct layout_stretch){middle_m, to_m});
@@ -172,7 +170,7 @@ static void ring_reaches(const struct layout_walk *walk, struct layout_trial *tr
         size_t next = is_last ? 0 : i + 1;
         double low_m = trial->places[i].line_m;
         double high_m = trial->places[next].line_m + (is_last ? round_m : 0.0);
-        double middle_m = middle_between(walk, low_m, high_m);
+        double middle_m = middle_between(low_m, high_m);
         add_reach(walk, trial, i, middle_m, (struct layout_stretch){low_m, middle_m});
         double shift_m = is_last ? round_m : 0.0; /* the next outlet's own lap of the ring */
         add_reach(walk, trial, next, middle_m - shift_m,
