@@ -36,10 +36,10 @@ struct book {
     uint64_t at; /* the house being walked */
     size_t houses;
     size_t stopped;
-    size_t told;
     struct {
         size_t asked;
         size_t broken;
+        size_t told;
         size_t edges;
     } laws[LAW_COUNT];
 };

@@ -60,8 +60,8 @@ static bool same_number(enum base_unit unit, double a, double b, struct same_rep
 
 /*
  * What is left of the equations is the solver's own noise, and where the water stands highest is
- * ill-posed: it is nearly level there. Depths agree to two figures of the last place: a pour in a
- * corner falls an event of 0.01 mm to this or that side of it.
+ * ill-posed: it is nearly level there. Depths agree to 0.05 mm: a jump, or a pour in a corner, may
+ * fall on this or that side of a station. tools/compare_builds.py allows the same.
  */
 static bool same_real(enum result_field field, double a, double b, struct same_report *report) {
     bool depth = field == RESULT_REACH_STILL || field == RESULT_REACH_END ||
@@ -70,9 +70,9 @@ static bool same_real(enum result_field field, double a, double b, struct same_r
         return true;
     }
     if (field == RESULT_REACH_DEPTH_X) {
-        return fabs(a - b) <= 5e-3;
+        return fabs(a - b) <= 0.25;
     }
-    if (depth && fabs(a - b) <= 2e-6) {
+    if (depth && fabs(a - b) <= 5e-5) {
         report->edges += fabs(a - b) > 1e-8;
         return true;
     }

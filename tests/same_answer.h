@@ -20,7 +20,7 @@ struct same_side {
 
 struct same_report {
     char first[400]; /* the first difference; empty = the same */
-    size_t edges;    /* numbers that differ in their last figure only: they lay on its edge */
+    size_t edges;    /* numbers that differ on a rounding edge or within the solver's tolerance */
 };
 
 /* Same leaves, same names, same order, but for `job` and what no walk decides. */

@@ -170,6 +170,8 @@ static const struct finding findings[] = {
     /* money */
     {BASE_ISSUE_NO_PRICE_LIST, porch, NULL, NULL},
     {BASE_ISSUE_PRICE_MISSING, porch, PRICES_HEAD "prices: {rivet: 0.12}\n", NULL},
+    {BASE_ISSUE_PRICE_NOT_MEASURED, HEAD RAIN RUN_BEGIN PORCH_SIZE "}\n" AT_TO,
+     PRICES_HEAD "prices: {downspout 3 in: 14.60 per ft}\n", NULL},
     {BASE_ISSUE_PRICE_BY_WRONG_UNIT, porch, PRICES_HEAD "prices: {rivet: 0.12 per ft}\n", NULL},
 };
 

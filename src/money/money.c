@@ -54,6 +54,7 @@ static void gather(struct money_walk *walk, const struct pieces_piece *piece) {
         line->count += piece->count;
         line->length_tick += piece->length_tick * piece->count;
         line->mass_kg += piece->mass_kg;
+        line->unmeasured += piece->cut_on_site ? piece->count : 0;
     }
 }
 
@@ -71,8 +72,23 @@ static bool has_quantity(const struct money_line *line, enum tariff_per per) {
     return false;
 }
 
+/* A price by the length, and pieces whose length is not known: any sum would be too small. */
+static bool misses_length(const struct money_line *line, enum tariff_per per) {
+    bool by_length = per == TARIFF_PER_FT || per == TARIFF_PER_M;
+    return by_length && line->unmeasured > 0;
+}
+
 static void price_line(struct money_walk *walk, struct money_line *line) {
     const struct tariff_price *price = tariff_find(walk->input->tariff, line->key);
+    if (price != NULL && misses_length(line, price->per)) {
+        walk->money->priced = false;
+        base_add_issue(walk->issues,
+                       (struct base_issue){.code = BASE_ISSUE_PRICE_NOT_MEASURED,
+                                           .mark = price->mark,
+                                           .object = line->key,
+                                           .value = base_value_count(line->unmeasured)});
+        return;
+    }
     if (price == NULL || !has_quantity(line, price->per)) {
         walk->money->priced = false;
         base_add_issue(

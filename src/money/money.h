@@ -19,6 +19,7 @@ struct money_line {
     int64_t count;       /* pieces */
     int64_t length_tick; /* ft, m */
     double mass_kg;      /* lb, kg */
+    int64_t unmeasured;  /* pieces cut on site to a length nobody said */
     int64_t unit_minor;
     int64_t amount_minor;
 };
