@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 #include "geometry/geometry.h"
 
+#include "geometry/geometry_inside.h"
 #include "numeric/numeric.h"
 
 #include <assert.h>
@@ -24,8 +25,8 @@ double geometry_area(const struct geometry_polygon *polygon) {
     return 0.5 * numeric_total(&twice);
 }
 
-static double distance_to_segment(struct geometry_point a, struct geometry_point b,
-                                  struct geometry_point at) {
+double geometry_to_segment(struct geometry_point a, struct geometry_point b,
+                           struct geometry_point at) {
     struct geometry_point along = geometry_subtract(b, a);
     double square = geometry_dot(along, along);
     double share = square > 0 ? geometry_dot(geometry_subtract(at, a), along) / square : 0;
@@ -51,7 +52,7 @@ bool geometry_contains(const struct geometry_polygon *polygon, struct geometry_p
     for (size_t i = 0; i < polygon->count; i++) {
         struct geometry_point a = polygon->points[i];
         struct geometry_point b = polygon->points[(i + 1) % polygon->count];
-        if (distance_to_segment(a, b, at) <= GEOMETRY_EVENT_M) {
+        if (geometry_to_segment(a, b, at) <= GEOMETRY_EVENT_M) {
             return true;
         }
         /* The ray to the east crosses this side: half-open in y, so a corner counts once. */

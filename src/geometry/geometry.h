@@ -96,4 +96,116 @@ void geometry_make_regular(size_t sides, double across_m, struct geometry_point 
 size_t geometry_make_bay(size_t sides, double across_m, double out_m,
                          struct geometry_point corners[]);
 
+/* ---- outlines and their roofs: the straight skeleton ----------------------------------------- */
+
+#define GEOMETRY_TICKS_PER_M 320000.0 /* a plan corner is a whole number of 3.125 um */
+
+struct geometry_corner {
+    int64_t x_tick;
+    int64_t y_tick;
+};
+
+/* A closed line of corners, edge i from corner i to the next. Either way round. */
+struct geometry_ring {
+    const struct geometry_corner *corners;
+    size_t count;
+};
+
+/* The first ring goes round the house, the others round its courtyards. */
+struct geometry_outline {
+    const struct geometry_ring *rings;
+    size_t count;
+};
+
+enum geometry_outline_fault {
+    GEOMETRY_OUTLINE_FINE = 0,
+    GEOMETRY_OUTLINE_TOO_FEW,  /* a ring of fewer than three corners */
+    GEOMETRY_OUTLINE_TOO_WIDE, /* wider than 1 km: no house */
+    GEOMETRY_OUTLINE_SHORT,    /* an edge shorter than 0.1 mm: a corner said twice */
+    GEOMETRY_OUTLINE_SPIKE,    /* two edges that run back on each other, within 0.3 degrees */
+    GEOMETRY_OUTLINE_CROSSES,  /* two edges cross, or come within 0.1 mm of each other */
+    GEOMETRY_OUTLINE_OUTSIDE   /* a courtyard that is not inside the first ring, or in another */
+};
+
+struct geometry_outline_check {
+    enum geometry_outline_fault fault;
+    size_t ring; /* and edge (corner for SPIKE): where */
+    size_t edge;
+    size_t other_ring; /* CROSSES: the edge it meets; OUTSIDE: the ring it lies in */
+    size_t other_edge;
+};
+
+/* Signs of crossings are exact (integers). Work grows with the square of the corners. */
+struct geometry_outline_check geometry_check_outline(const struct geometry_outline *outline);
+
+enum geometry_arc_kind {
+    GEOMETRY_ARC_RIDGE = 0, /* level, both faces fall away */
+    GEOMETRY_ARC_HIP,       /* falls, both faces fall away */
+    GEOMETRY_ARC_VALLEY,
+    GEOMETRY_ARC_SEAM, /* between two faces of one plane */
+    GEOMETRY_ARC_GABLE /* at a vertical plane: a gable's, or the step between unlike pitches */
+};
+
+struct geometry_skeleton_node {
+    struct geometry_point at;
+    double height_m; /* above the eaves */
+};
+
+struct geometry_skeleton_arc {
+    enum geometry_arc_kind kind;
+    size_t from; /* nodes; never falling: from the lower one */
+    size_t to;
+    size_t left; /* edges, counted through all rings; SIZE_MAX = a vertical plane without an edge */
+    size_t right;
+};
+
+/* The face that rises from one edge: nodes counter-clockwise, the edge's own two first. A gable's
+ * face stands on its edge: count 0. */
+struct geometry_skeleton_face {
+    const size_t *nodes;
+    size_t count;
+    struct geometry_plane plane; /* height above the eaves */
+    double plan_area_m2;
+};
+
+struct geometry_skeleton {
+    const struct geometry_skeleton_node *nodes; /* first the corners, counter-clockwise */
+    size_t node_count;
+    const struct geometry_skeleton_arc *arcs;
+    size_t arc_count;
+    const struct geometry_skeleton_face *faces; /* [edge_count] */
+    size_t edge_count;
+    size_t steps; /* events worked out, for those who count work */
+    double
+        event_m; /* what was taken as one event: GEOMETRY_EVENT_M; more where many of them crowd */
+};
+
+enum geometry_skeleton_state {
+    GEOMETRY_SKELETON_WHOLE = 0,
+    GEOMETRY_SKELETON_UNREACHED, /* part of the plan lies before no eave: its edges are gables */
+    GEOMETRY_SKELETON_LOST,      /* not worked out: the events lie too near each other */
+    GEOMETRY_SKELETON_NO_MEMORY
+};
+
+/*
+ * The roof over an outline: every edge moves inward, level, speeds_1[edge] metres for each metre of
+ * height (1 / pitch; 0 = a gable, which stands still), and its face is what it sweeps. Two edges
+ * in one line (within 1 mm in 1 m) of unlike speed have a vertical step between them.
+ *
+ * Needs   an outline that geometry_check_outline calls fine, its rings in the sense they were
+ *         given: outer ring and speeds counter-clockwise, courtyards clockwise
+ *         (geometry_is_clockwise says which).
+ * Gives   faces whose plan areas sum to the outline's; heights above the eaves. Points are double
+ *         metres, in the outline's own place. Events nearer than GEOMETRY_EVENT_M are one event.
+ * Source  Aichholzer, Aurenhammer, Alberts, Gaertner 1995, a novel type of skeleton for polygons;
+ *         weights: Biedl, Held, Huber, Kaaser, Palfrader 2015 (MEMORY). The contact of fronts by
+ *         angles about a point is our own (DERIVED).
+ */
+enum geometry_skeleton_state geometry_find_skeleton(struct base_arena *arena,
+                                                    const struct geometry_outline *outline,
+                                                    const double *speeds_1,
+                                                    struct geometry_skeleton *skeleton);
+
+bool geometry_is_clockwise(const struct geometry_ring *ring);
+
 #endif
