@@ -77,17 +77,16 @@ static int close_book(void **state) {
 
 /*
  * Known breaks, in a thousand houses, with their cause; 0 where a law must hold on every one.
- *   the walk ends    a turned wing whose roof gives no number; a knot a hair below zero
+ *   the walk ends    a turned wing whose roof gives no number
  *   moved, turned    the roof works in the plan's own coordinates, so a last bit may send a valley
  *                    another way; walls that no longer quite abut leave an eave between them
- *   anew, mirrored   a high point that stands right at a corner is told to the run before it; a
- *                    valley that ends in a corner pours onto the eave that follows; of two layouts
- *                    as good the first as walked is taken
- *   units            a figure that is rounded to the quantum of its system
+ *   anew, mirrored   a high point in a corner: the bend counts for one of its reaches, by a last
+ *                    bit; a valley that ends in a corner pours onto the eave that follows, an inch
+ *                    beside the gutter's corner, and from a high point there to one side only
  */
 static const size_t KNOWN_BREAKS[LAW_COUNT] = {
-    [LAW_ENDS] = 3,     [LAW_SHIFT] = 45, [LAW_QUARTER] = 0,  [LAW_QUARTER_ANEW] = 220,
-    [LAW_MIRROR] = 450, [LAW_UNITS] = 1,  [LAW_TURN_345] = 5, [LAW_TURN] = 160,
+    [LAW_ENDS] = 3,     [LAW_SHIFT] = 30, [LAW_QUARTER] = 0,  [LAW_QUARTER_ANEW] = 100,
+    [LAW_MIRROR] = 400, [LAW_UNITS] = 0,  [LAW_TURN_345] = 5, [LAW_TURN] = 160,
 };
 
 static void must_hold(enum law law, size_t least_asked) {
