@@ -94,6 +94,32 @@ struct hydraulics_profile {
 bool hydraulics_find_profile(struct base_arena *arena, const struct hydraulics_channel *channel,
                              struct hydraulics_profile *profile);
 
+/* ---- the same gutter in many rains -------------------------------------------------------------
+ */
+
+struct hydraulics_rain {
+    double factor_1;      /* on every inflow of the channel */
+    double outlet_head_m; /* in this rain; the channel's own is not looked at */
+};
+
+struct hydraulics_depths {
+    enum hydraulics_control control;
+    double still_depth_m;
+    double end_depth_m;
+    double greatest_depth_m;
+    double greatest_x_m;
+    bool overflows;
+    double error_1;
+};
+
+/*
+ * What hydraulics_find_profile says of each rain but its stations, each found from the one before:
+ * quickest when they rise. False only when memory failed.
+ */
+bool hydraulics_find_depths(const struct hydraulics_channel *channel,
+                            const struct hydraulics_rain *rains, size_t count,
+                            struct hydraulics_depths *depths);
+
 double hydraulics_critical_depth(const struct section_gutter *section, double flow_m3s);
 
 /* ---- outlet and downspout -------------------------------------------------------------------- */

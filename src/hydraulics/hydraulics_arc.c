@@ -8,8 +8,8 @@
  * is kept at Lobatto's five points: collocation, of order 8 at the ends; dx is taken exactly and
  * only the push A (S0 - Sf) is read as a polynomial. Newton's way finds the four unknown roots.
  * Then the balance is asked again at nine places with the push through all nine, and what is
- * missing is made good, three times; what the last time still makes good is called the error.
- * Source: collocation, SRC-91.
+ * missing is made good, three times; what the last time still makes good is called the error, or
+ * a share of the first if that is more. Source: collocation, SRC-91.
  */
 #include "hydraulics/hydraulics_smooth.h"
 
@@ -23,9 +23,10 @@ enum {
     TURNS = 14,
     MENDS = 3
 };
-static const double ROOT_SHARE = 1e-5;  /* Newton's last step: what is left is its square */
-static const double STRIDE_MOST = 0.15; /* of a root, in one step of Newton's way */
-static const double TABLE_1 = 1e-7;     /* what the tables of sections may cost a depth */
+static const double ROOT_SHARE = 1e-5;   /* Newton's last step: what is left is its square */
+static const double STRIDE_MOST = 0.15;  /* of a root, in one step of Newton's way */
+static const double FIRST_LEFT_1 = 0.15; /* of what is made good first: held by a test */
+static const double TABLE_1 = 1e-7;      /* what the tables of sections may cost a depth */
 
 /* Lobatto's points on [0, 1], the lower end left out, and halfway between them. */
 static const double NODE[LANES] = {0.17267316464601143, 0.5, 0.82732683535398854, 1};
@@ -110,6 +111,7 @@ struct balance {
     double momentum_m3[LANES];
     double push_m2[LANES];
     double momentum_rise[LANES];
+    double ease[LANES]; /* 1 / that */
     double push_rise[LANES];
     double bend_m2[LANES];
     double depth_rise_m[LANES];
@@ -131,6 +133,7 @@ static void find_balance(const struct hydraulics_walk *walk, const double root_1
         balance->depth_rise_m[i] = depth_rise_m;
         balance->momentum_m3[i] = kinetic_m3 + cuts.moment_m3[i];
         balance->momentum_rise[i] = cuts.area_m2[i] * (1 - froude2) * depth_rise_m;
+        balance->ease[i] = 1 / balance->momentum_rise[i];
         balance->push_m2[i] = cuts.area_m2[i] * slope_1 - drag_m2;
         balance->push_rise[i] =
             cuts.width_m[i] * slope_1 * depth_rise_m - drag_m2 * cuts.drag_rise_1[i] * grow;
@@ -221,7 +224,7 @@ static double bend_stride(double share_1, double rise_1) {
 
 /* 6 y M'' / (2 M'), M' from dM/dv = M' 6 y / v. */
 static inline double find_rise(const struct balance *balance, int i) {
-    return balance->bend_m2[i] * balance->depth_rise_m[i] / balance->momentum_rise[i];
+    return balance->bend_m2[i] * balance->depth_rise_m[i] * balance->ease[i];
 }
 
 /* One turn: roots better; gives the greatest stride as a share of its root, or infinity. */
@@ -253,18 +256,14 @@ static double better_roots(const struct hydraulics_walk *walk, const struct weig
 }
 
 /* The balance at the last roots from the one a tiny stride before. */
-static bool move_balance(struct balance *balance, const double before[LANES],
+static void move_balance(struct balance *balance, const double before[LANES],
                          const double after[LANES]) {
     for (int i = 0; i < LANES; i++) {
         double moved = after[i] - before[i];
         double bent = 1 + moved / after[i] * (2.5 + find_rise(balance, i));
         balance->momentum_m3[i] += balance->momentum_rise[i] * moved * bent;
         balance->push_m2[i] += balance->push_rise[i] * moved;
-        if (!(balance->momentum_rise[i] > 0)) {
-            return false;
-        }
     }
-    return true;
 }
 
 static bool find_roots(const struct hydraulics_walk *walk, const struct hydraulics_arc *arc,
@@ -279,7 +278,8 @@ static bool find_roots(const struct hydraulics_walk *walk, const struct hydrauli
         find_balance(walk, before, flow_m3s, balance);
         double stride = better_roots(walk, &weights, balance, root_1);
         if (stride <= ROOT_SHARE) {
-            return move_balance(balance, before, root_1);
+            move_balance(balance, before, root_1);
+            return true;
         }
         if (!(stride < (double)INFINITY)) {
             break;
@@ -306,71 +306,92 @@ static double find_gain(const double stretch_m[POWERS], double share_1, double p
                       share_1 * (stretch_m[1] + share_1 * (stretch_m[2] + share_1 * stretch_m[3])));
 }
 
-/* What the balance misses at places 1..8. */
+/* In threes, so that no sum waits long for another. */
+static inline double read_integral(const double weight[PLACES], const double gain_m3[PLACES]) {
+    double low = weight[0] * gain_m3[0] + weight[1] * gain_m3[1] + weight[2] * gain_m3[2];
+    double middle = weight[3] * gain_m3[3] + weight[4] * gain_m3[4] + weight[5] * gain_m3[5];
+    double high = weight[6] * gain_m3[6] + weight[7] * gain_m3[7] + weight[8] * gain_m3[8];
+    return low + middle + high;
+}
+
+/* What the balance misses. */
+struct misses {
+    double node_m3[LANES];
+    double between_m3[LANES];
+};
+
 static void find_misses(const struct hydraulics_walk *walk, const double stretch_m[POWERS],
                         const struct balance *nodes, const struct balance *between,
-                        double miss_m3[PLACES - 1]) {
+                        struct misses *misses) {
     double gain_m3[PLACES];
     gain_m3[0] = find_gain(stretch_m, 0, walk->push_m2);
     for (int i = 0; i < LANES; i++) {
         gain_m3[2 * i + 1] = find_gain(stretch_m, BETWEEN[i], between->push_m2[i]);
         gain_m3[2 * i + 2] = find_gain(stretch_m, NODE[i], nodes->push_m2[i]);
     }
-    for (int p = 0; p + 1 < PLACES; p++) {
-        double sum = walk->momentum_m3;
-        for (int q = 0; q < PLACES; q++) {
-            sum += FINE_INTEGRAL[p][q] * gain_m3[q];
-        }
-        miss_m3[p] = sum - (p % 2 == 0 ? between : nodes)->momentum_m3[p / 2];
+    for (int i = 0; i < LANES; i++) {
+        misses->between_m3[i] = walk->momentum_m3 + read_integral(FINE_INTEGRAL[2 * i], gain_m3) -
+                                between->momentum_m3[i];
+        misses->node_m3[i] = walk->momentum_m3 + read_integral(FINE_INTEGRAL[2 * i + 1], gain_m3) -
+                             nodes->momentum_m3[i];
     }
 }
 
 /* What of the balance is left over each stretch between neighbours, per metre. */
-static double find_residual(const struct hydraulics_arc *arc, const double miss_m3[PLACES - 1]) {
+static double find_residual(const struct hydraulics_arc *arc, const struct misses *misses) {
     double worst_m2 = 0;
     double last_miss_m3 = 0;
     double last_x_m = hydraulics_arc_x(arc, 0);
     for (int p = 0; p + 1 < PLACES; p++) {
         double x_m = hydraulics_arc_x(arc, HYDRAULICS_ARC_SHARES[p + 1]);
-        double moved_m3 = fabs(miss_m3[p] - last_miss_m3);
+        double miss_m3 = (p % 2 == 0 ? misses->between_m3 : misses->node_m3)[p / 2];
+        double moved_m3 = fabs(miss_m3 - last_miss_m3);
         if (moved_m3 > worst_m2 * (last_x_m - x_m)) {
             worst_m2 = moved_m3 / (last_x_m - x_m);
         }
-        last_miss_m3 = miss_m3[p];
+        last_miss_m3 = miss_m3;
         last_x_m = x_m;
     }
     return worst_m2;
 }
 
-/* Made good at each place; gives the greatest stride as a share of its root. */
-static double mend(struct balance *balance, const double miss_m3[PLACES - 1], int first,
-                   double *root_1) {
+/* Made good at four places; gives the greatest stride as a share of its root. */
+static double mend(struct balance *balance, const double miss_m3[LANES], double root_1[LANES]) {
     double worst_1 = 0;
     for (int i = 0; i < LANES; i++) {
-        double stride = miss_m3[2 * i + first] / balance->momentum_rise[i];
-        double share_1 = fabs(stride) / root_1[2 * (size_t)i];
-        bool is_tranquil = share_1 >= 0 && balance->momentum_rise[i] > 0;
-        worst_1 = is_tranquil ? greater(worst_1, share_1) : (double)INFINITY;
-        root_1[2 * (size_t)i] += stride;
-        balance->momentum_m3[i] += miss_m3[2 * i + first];
+        double stride = miss_m3[i] * balance->ease[i];
+        worst_1 = greater(worst_1, fabs(stride) / root_1[i]);
+        root_1[i] += stride;
+        balance->momentum_m3[i] += miss_m3[i];
         balance->push_m2[i] += balance->push_rise[i] * stride;
     }
     return worst_1;
 }
 
+static bool is_tranquil(const struct balance *balance) {
+    return balance->momentum_rise[0] > 0 && balance->momentum_rise[1] > 0 &&
+           balance->momentum_rise[2] > 0 && balance->momentum_rise[3] > 0;
+}
+
+/* In turn: between, node, between, node. */
+static void keep_roots(const double node_1[NODES], const double between_1[LANES],
+                       struct hydraulics_arc *arc) {
+    for (int i = 0; i < LANES; i++) {
+        arc->root_1[2 * i + 1] = between_1[i];
+        arc->root_1[2 * i + 2] = node_1[i + 1];
+    }
+}
+
 bool hydraulics_solve_arc(struct hydraulics_walk *walk, struct hydraulics_arc *arc,
                           struct hydraulics_end *end) {
     double stretch_m[POWERS];
-    double node_1[NODES];
+    double node_1[NODES] = {walk->root_1, arc->root_1[2], arc->root_1[4], arc->root_1[6],
+                            arc->root_1[8]};
     double between_1[LANES];
     double flow_m3s[LANES];
-    double miss_m3[PLACES - 1];
+    struct misses misses;
     struct balance nodes;
     struct balance between;
-    arc->root_1[0] = walk->root_1;
-    for (int i = 0; i < NODES; i++) {
-        node_1[i] = arc->root_1[2 * i];
-    }
     find_stretch(arc, stretch_m);
     if (!find_roots(walk, arc, stretch_m, node_1 + 1, &nodes)) {
         return false;
@@ -378,17 +399,21 @@ bool hydraulics_solve_arc(struct hydraulics_walk *walk, struct hydraulics_arc *a
     find_between(node_1, between_1);
     find_flows(arc, BETWEEN, flow_m3s);
     find_balance(walk, between_1, flow_m3s, &between);
-    for (int i = 0; i < LANES; i++) {
-        arc->root_1[2 * i + 1] = between_1[i];
-        arc->root_1[2 * i + 2] = node_1[i + 1];
+    if (!is_tranquil(&nodes) || !is_tranquil(&between)) {
+        return false;
     }
-    double worst_1 = 0;
+    double first_1 = 0;
+    double last_1 = 0;
     for (int i = 0; i < MENDS; i++) {
-        find_misses(walk, stretch_m, &nodes, &between, miss_m3);
-        worst_1 = greater(mend(&between, miss_m3, 0, arc->root_1 + 1),
-                          mend(&nodes, miss_m3, 1, arc->root_1 + 2));
+        find_misses(walk, stretch_m, &nodes, &between, &misses);
+        last_1 = greater(mend(&between, misses.between_m3, between_1),
+                         mend(&nodes, misses.node_m3, node_1 + 1));
+        first_1 = i == 0 ? last_1 : first_1;
     }
-    end->residual_m2 = find_residual(arc, miss_m3);
+    double worst_1 = greater(last_1, first_1 * FIRST_LEFT_1);
+    arc->root_1[0] = walk->root_1;
+    keep_roots(node_1, between_1, arc);
+    end->residual_m2 = find_residual(arc, &misses);
     end->error_1 = 6 * worst_1 + TABLE_1;
     end->momentum_m3 = nodes.momentum_m3[LANES - 1];
     end->push_m2 = nodes.push_m2[LANES - 1];

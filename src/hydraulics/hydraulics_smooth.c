@@ -11,9 +11,9 @@
 #include <math.h>
 
 enum { PLACES = HYDRAULICS_ARC_PLACES, TRIES = 80 };
-static const double GOAL_1 = 5e-5;       /* relative error of a depth */
+static const double GOAL_1 = 8e-5;       /* relative error of a depth */
 static const double BIAS_MOST = 8;       /* of the root of the length: x is then nearly even */
-static const double SPAN_FIRST_1 = 0.45; /* of a segment, tried first */
+static const double SPAN_FIRST_1 = 0.43; /* of a segment, tried first */
 static const double SPAN_LEAST_1 = 1e-4; /* of a segment: shorter, and the case is not smooth */
 static const double AT_CRITICAL_1 = 1e-9;
 
@@ -144,7 +144,7 @@ static double find_better(double error_1) {
 
 static double find_span(double from, double wish, bool may_stretch) {
     double rest = 1 - from;
-    return rest <= (may_stretch ? 1.25 : 1) * wish ? rest : rest < 2 * wish ? rest / 2 : wish;
+    return rest <= (may_stretch ? 1.4 : 1) * wish ? rest : rest < 2 * wish ? rest / 2 : wish;
 }
 
 static void keep_arc(struct hydraulics_walk *walk, struct hydraulics_smooth *smooth,
@@ -158,45 +158,88 @@ static void keep_arc(struct hydraulics_walk *walk, struct hydraulics_smooth *smo
     smooth->count++;
 }
 
+/* Where the walk along a segment stands. */
+enum guess { GUESS_FIRST, GUESS_ON, GUESS_WITHIN };
+struct course {
+    double from;
+    double wish;
+    enum guess guess;
+    struct hydraulics_arc last; /* the arc kept below, or the one rejected */
+};
+
+static void guess_arc(const struct hydraulics_walk *walk, const struct start *start,
+                      const struct course *course, struct hydraulics_arc *arc) {
+    switch (course->guess) {
+    case GUESS_FIRST:
+        guess_first(start, walk->root_1, arc);
+        break;
+    case GUESS_ON:
+        guess_on(&course->last, arc);
+        break;
+    case GUESS_WITHIN:
+        guess_within(&course->last, arc);
+        break;
+    }
+}
+
+/* The arc of another rain at the same place, as much deeper throughout as at its lower end. */
+static bool copy_arc(const struct hydraulics_walk *walk, const struct start *start,
+                     const struct hydraulics_arc *like, struct hydraulics_arc *arc) {
+    if (like == NULL || like->segment != arc->segment || like->from != arc->from) {
+        return false;
+    }
+    place_arc(start, arc->segment, like->from, like->span, arc);
+    double factor_1 = walk->root_1 / like->root_1[0];
+    for (int i = 2; i < PLACES; i += 2) {
+        arc->root_1[i] = like->root_1[i] * factor_1;
+    }
+    return true;
+}
+
+static void take_course(struct course *course, const struct hydraulics_arc *arc,
+                        const struct hydraulics_end *end) {
+    course->wish = arc->span * find_better(end->error_1);
+    course->last = *arc;
+    course->guess = GUESS_WITHIN;
+    if (end->error_1 <= GOAL_1) {
+        course->guess = GUESS_ON;
+        course->from = arc->span >= 1 - course->from ? 1 : course->from + arc->span;
+    }
+}
+
+/* Nothing of it is worth keeping. */
+static void turn_back(struct course *course, const struct hydraulics_arc *arc) {
+    course->wish = arc->span / 3;
+    course->guess = course->from > 0 ? GUESS_ON : GUESS_FIRST;
+    if (course->from > 0) {
+        course->last = arc[-1];
+    }
+}
+
 static bool walk_segment(struct hydraulics_walk *walk, const struct hydraulics_segment *segment,
-                         const struct start *start, struct hydraulics_smooth *smooth) {
-    double wish = SPAN_FIRST_1;
-    double from = 0;
-    struct hydraulics_arc last = {.span = 1}; /* rejected, or kept below */
-    enum { FIRST, ON, WITHIN } guess = FIRST;
-    for (int tries = 0; from < 1; tries++) {
-        if (tries >= TRIES || smooth->count >= HYDRAULICS_ARCS_MOST || wish < SPAN_LEAST_1) {
+                         const struct start *start, const struct hydraulics_smooth *like,
+                         struct hydraulics_smooth *smooth) {
+    struct course course = {.wish = SPAN_FIRST_1, .guess = GUESS_FIRST, .last = {.span = 1}};
+    for (int tries = 0; course.from < 1; tries++) {
+        if (tries >= TRIES || smooth->count >= HYDRAULICS_ARCS_MOST || course.wish < SPAN_LEAST_1) {
             return false;
         }
         struct hydraulics_arc *arc = &smooth->arcs[smooth->count];
         struct hydraulics_end end;
-        double span = find_span(from, wish, guess != WITHIN);
-        place_arc(start, segment, from, span, arc);
-        switch (guess) {
-        case FIRST:
-            guess_first(start, walk->root_1, arc);
-            break;
-        case ON:
-            guess_on(&last, arc);
-            break;
-        case WITHIN:
-            guess_within(&last, arc);
-            break;
+        double span = find_span(course.from, course.wish, course.guess != GUESS_WITHIN);
+        place_arc(start, segment, course.from, span, arc);
+        bool is_new = course.guess != GUESS_WITHIN && like != NULL && smooth->count < like->count;
+        if (!is_new || !copy_arc(walk, start, &like->arcs[smooth->count], arc)) {
+            guess_arc(walk, start, &course, arc);
         }
         if (!hydraulics_solve_arc(walk, arc, &end)) {
-            wish = span / 3;
-            guess = from > 0 ? ON : FIRST;
-            if (from > 0) {
-                last = arc[-1];
-            }
+            turn_back(&course, arc);
+            like = NULL;
             continue;
         }
-        wish = span * find_better(end.error_1);
-        last = *arc;
-        guess = end.error_1 <= GOAL_1 ? ON : WITHIN;
-        if (guess == ON) {
+        take_course(&course, arc, &end);
+        if (course.guess == GUESS_ON) {
             keep_arc(walk, smooth, &end);
-            from = span >= 1 - from ? 1 : from + span;
         }
     }
     return true;
@@ -228,10 +271,10 @@ static bool cross_point(struct hydraulics_walk *walk, double above_m3s,
     return hydraulics_solve_step(walk->reach, &step, state);
 }
 
-static bool start_at_outlet(struct hydraulics_walk *walk, const struct hydraulics_channel *channel,
+static bool start_at_outlet(struct hydraulics_walk *walk, double outlet_head_m,
                             struct hydraulics_smooth *smooth, struct hydraulics_state *state) {
     smooth->critical_m = hydraulics_table_critical(walk->reach, walk->scale, smooth->end_flow_m3s);
-    smooth->end_depth_m = fmax(smooth->critical_m, channel->outlet_head_m);
+    smooth->end_depth_m = fmax(smooth->critical_m, outlet_head_m);
     if (smooth->critical_m < 0 || !(smooth->end_depth_m <= walk->reach->shape.top_m)) {
         return false;
     }
@@ -246,7 +289,8 @@ static struct hydraulics_state find_reached(const struct hydraulics_walk *walk, 
 }
 
 static bool walk_up(struct hydraulics_walk *walk, const struct hydraulics_segments *segments,
-                    struct hydraulics_smooth *smooth, struct hydraulics_state *state) {
+                    const struct hydraulics_smooth *like, struct hydraulics_smooth *smooth,
+                    struct hydraulics_state *state) {
     double below_m3s = smooth->end_flow_m3s;
     for (size_t i = segments->count; i-- > 0;) {
         const struct hydraulics_segment *segment = &segments->items[i];
@@ -257,7 +301,7 @@ static bool walk_up(struct hydraulics_walk *walk, const struct hydraulics_segmen
         }
         stand_at(walk, state);
         if (!start_segment(walk, segment, state, &start) ||
-            !walk_segment(walk, segment, &start, smooth)) {
+            !walk_segment(walk, segment, &start, like, smooth)) {
             return false;
         }
         below_m3s = segment->flow_m3s;
@@ -267,9 +311,9 @@ static bool walk_up(struct hydraulics_walk *walk, const struct hydraulics_segmen
     return arriving_m3s >= below_m3s || cross_point(walk, arriving_m3s, state);
 }
 
-bool hydraulics_find_smooth(struct hydraulics_reach *reach,
-                            const struct hydraulics_channel *channel,
+bool hydraulics_find_smooth(struct hydraulics_reach *reach, double outlet_head_m,
                             const struct hydraulics_segments *segments,
+                            const struct hydraulics_smooth *like,
                             struct hydraulics_smooth *smooth) {
     smooth->scale = hydraulics_find_scale(reach);
     smooth->count = 0;
@@ -277,8 +321,8 @@ bool hydraulics_find_smooth(struct hydraulics_reach *reach,
     smooth->end_flow_m3s = segments->leaving_m3s + segments->end_point_m3s;
     struct hydraulics_walk walk = {.reach = reach, .scale = &smooth->scale};
     struct hydraulics_state state;
-    if (!(smooth->end_flow_m3s > 0) || !start_at_outlet(&walk, channel, smooth, &state) ||
-        !walk_up(&walk, segments, smooth, &state)) {
+    if (!(smooth->end_flow_m3s > 0) || !start_at_outlet(&walk, outlet_head_m, smooth, &state) ||
+        !walk_up(&walk, segments, like, smooth, &state)) {
         return false;
     }
     smooth->still_depth_m = state.depth_m;

@@ -100,11 +100,13 @@ struct hydraulics_smooth {
     double residual_m2; /* greatest |dM/dx - A (S0 - Sf)| */
     double error_1;     /* estimate of the greatest relative error of a depth */
 };
-/* False when the water is not so: it chokes, shoots, spills or dries up. */
-bool hydraulics_find_smooth(struct hydraulics_reach *reach,
-                            const struct hydraulics_channel *channel,
+/*
+ * False when the water is not so: it chokes, shoots, spills or dries up. like: the same channel in
+ * another rain, solved before on the same segments, to begin from; or NULL.
+ */
+bool hydraulics_find_smooth(struct hydraulics_reach *reach, double outlet_head_m,
                             const struct hydraulics_segments *segments,
-                            struct hydraulics_smooth *smooth);
+                            const struct hydraulics_smooth *like, struct hydraulics_smooth *smooth);
 /* Finds greatest_depth_m and greatest_x_m from the arcs. */
 void hydraulics_find_deepest(struct hydraulics_smooth *smooth);
 /* False when the arena failed. */

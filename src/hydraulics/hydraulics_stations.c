@@ -95,8 +95,13 @@ static double find_vertex(const struct hydraulics_arc *arc, int k) {
     return share_1 < a ? a : share_1 > c ? c : share_1;
 }
 
+static void meet_vertex(struct hydraulics_smooth *smooth, const struct hydraulics_arc *arc, int k) {
+    double share_1 = find_vertex(arc, k);
+    meet(smooth, hydraulics_arc_x(arc, share_1),
+         hydraulics_root_depth(&smooth->scale, read_arc(arc, share_1)));
+}
+
 void hydraulics_find_deepest(struct hydraulics_smooth *smooth) {
-    smooth->greatest_depth_m = 0;
     size_t deepest = 0;
     int at = 0;
     for (size_t i = 0; i < smooth->count; i++) {
@@ -108,15 +113,20 @@ void hydraulics_find_deepest(struct hydraulics_smooth *smooth) {
         }
     }
     const struct hydraulics_arc *arc = &smooth->arcs[deepest];
-    double share_1 = HYDRAULICS_ARC_SHARES[at];
-    meet(smooth, hydraulics_arc_x(arc, share_1),
-         hydraulics_root_depth(&smooth->scale, arc->root_1[at]));
-    int middle = at == 0 ? 1 : 2 * at + 1 < EACH ? 2 * at : EACH - 2;
-    share_1 = find_vertex(arc, middle);
-    meet(smooth, hydraulics_arc_x(arc, share_1),
-         hydraulics_root_depth(&smooth->scale, read_arc(arc, share_1)));
+    smooth->greatest_depth_m = 0;
     meet(smooth, 0, smooth->still_depth_m);
     meet(smooth, smooth->arcs[0].segment->to_m, smooth->end_depth_m);
+    meet(smooth, hydraulics_arc_x(arc, HYDRAULICS_ARC_SHARES[at]),
+         hydraulics_root_depth(&smooth->scale, arc->root_1[at]));
+    if (at > 0 && at + 1 < PLACES) {
+        meet_vertex(smooth, arc, 2 * at);
+        return;
+    }
+    /* between two arcs: it may lie on either */
+    size_t below = at == 0 && deepest > 0 ? deepest - 1 : deepest;
+    size_t above = at == 0 || deepest + 1 == smooth->count ? deepest : deepest + 1;
+    meet_vertex(smooth, &smooth->arcs[below], below == deepest && at == 0 ? 1 : EACH - 2);
+    meet_vertex(smooth, &smooth->arcs[above], above == deepest && at > 0 ? EACH - 2 : 1);
 }
 
 /* ---- stations ---------------------------------------------------------------------------------
