@@ -129,6 +129,7 @@ enum { CELLS = 12 };
 struct cells {
     bool filled[CELLS + 2][CELLS + 2]; /* an empty border all round */
     bool walked[CELLS + 3][CELLS + 3][4];
+    double at_m[2][CELLS + 3]; /* of the grid's lines, x and y */
 };
 
 static const int STEP_X[] = {1, 0, -1, 0};
@@ -145,8 +146,7 @@ static bool is_side(const struct cells *cells, int x, int y, int way) {
     return left_filled(cells, x, y, way) && !left_filled(cells, x, y, (way + 3) % 4);
 }
 
-static void walk_side(struct random_outline *made, struct cells *cells, const double *at_m, int x,
-                      int y, int way) {
+static void walk_side(struct random_outline *made, struct cells *cells, int x, int y, int way) {
     while (!cells->walked[x][y][way]) {
         cells->walked[x][y][way] = true;
         x += STEP_X[way];
@@ -156,7 +156,7 @@ static void walk_side(struct random_outline *made, struct cells *cells, const do
             turn--;
         }
         if (turn != 0) {
-            put(made, at_m[x], at_m[CELLS + 3 + y]);
+            put(made, cells->at_m[0][x], cells->at_m[1][y]);
         }
         way = (way + turn + 4) % 4;
     }
@@ -201,7 +201,6 @@ static void grow_cells(struct random_outline *made, struct cells *cells, size_t 
 
 static void make_cells(struct random_outline *made, size_t size) {
     struct cells cells;
-    double at_m[2 * (CELLS + 3)];
     size_t counts[OUTLINE_RINGS_MAX];
     size_t rings = 0;
     bool even = between(made, 0, 1);
@@ -209,7 +208,8 @@ static void make_cells(struct random_outline *made, size_t size) {
     grow_cells(made, &cells, size);
     for (int i = 0; i < 2 * (CELLS + 3); i++) {
         double step_m = even ? 2 : 0.5 + 0.25 * (double)between(made, 0, 8);
-        at_m[i] = i % (CELLS + 3) == 0 ? 0 : at_m[i - 1] + step_m;
+        double *line_m = &cells.at_m[i / (CELLS + 3)][i % (CELLS + 3)];
+        *line_m = i % (CELLS + 3) == 0 ? 0 : line_m[-1] + step_m;
     }
     /* From the lowest, leftmost side on: the outer ring comes first. */
     for (int x = 1; x <= CELLS + 1; x++) {
@@ -218,7 +218,7 @@ static void make_cells(struct random_outline *made, size_t size) {
                 size_t before = made->count;
                 if (is_side(&cells, x, y, way) && !cells.walked[x][y][way] &&
                     rings < OUTLINE_RINGS_MAX) {
-                    walk_side(made, &cells, at_m, x, y, way);
+                    walk_side(made, &cells, x, y, way);
                     counts[rings++] = made->count - before;
                 }
             }

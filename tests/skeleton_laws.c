@@ -23,7 +23,7 @@ double find_outline_area(const struct geometry_outline *outline) {
                 (long double)(a.x_tick - first.x_tick) * (long double)(b.y_tick - first.y_tick) -
                 (long double)(a.y_tick - first.y_tick) * (long double)(b.x_tick - first.x_tick);
         }
-        sum_m2 += (double)(twice / 2 / GEOMETRY_TICKS_PER_M / GEOMETRY_TICKS_PER_M);
+        sum_m2 += (double)twice / 2 / GEOMETRY_TICKS_PER_M / GEOMETRY_TICKS_PER_M;
     }
     return sum_m2;
 }

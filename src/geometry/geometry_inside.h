@@ -3,7 +3,8 @@
  * geometry, inside: the moving front of a straight skeleton. Not for other rooms.
  *
  * geometry_rings.c     outlines: exact checks
- * geometry_front.c     lines, vertices and the contacts of the front
+ * geometry_front.c     lines, vertices and how they move
+ * geometry_meeting.c   where the front meets itself
  * geometry_events.c    what happens next, and when
  * geometry_skeleton.c  from arcs to faces
  */
@@ -91,6 +92,7 @@ struct geometry_front {
 /* ---- lines and places ------------------------------------------------------------------------ */
 
 struct geometry_point geometry_line_along(const struct geometry_front *front, size_t line);
+struct geometry_point geometry_line_normal(const struct geometry_front *front, size_t line);
 struct geometry_point geometry_vertex_at(const struct geometry_front *front, size_t vertex);
 double geometry_to_segment(struct geometry_point a, struct geometry_point b,
                            struct geometry_point at);
@@ -102,9 +104,14 @@ size_t geometry_add_line(struct geometry_front *front, struct geometry_point nor
 size_t geometry_add_node(struct geometry_front *front, struct geometry_point at, double height_m);
 void geometry_add_arc(struct geometry_front *front, struct geometry_skeleton_arc arc);
 size_t geometry_add_vertex(struct geometry_front *front, size_t in, size_t out, size_t node);
+void geometry_end_vertex(struct geometry_front *front, size_t vertex);
 void geometry_link(struct geometry_front *front, size_t vertex, size_t next);
 /* Gives it its velocity, or a wall before it, or calls it a zip; its neighbours are linked. */
 void geometry_start_vertex(struct geometry_front *front, size_t vertex);
+/* Of its two neighbours the nearer: where the edges of a zip stop lying on each other. */
+size_t geometry_nearer_neighbour(const struct geometry_front *front, size_t vertex);
+
+/* geometry_meeting.c */
 /*
  * Everything within one event of the place, now, meets there. forced: the vertex whose edge is in
  * it in any case; GEOMETRY_NONE = none.
