@@ -210,8 +210,12 @@ static void choose_way(struct roof_house *house, struct roof_cell *cell) {
         cell->way = ROOF_WAY_ON; /* one roof goes over into the other */
     } else if (at_eave) {
         cell->way = ROOF_WAY_EAVE;
-    } else {
-        cell->way = step_m < -ROOF_LEVEL_M ? ROOF_WAY_ON : ROOF_WAY_TROUGH;
+    } else if (step_m >= -ROOF_LEVEL_M) {
+        cell->way = ROOF_WAY_TROUGH;
+    } else { /* onto a lower roof: spread over it, or all to one place where it falls along the line
+              */
+        double spread_m = fabs(roof_along(next, b) - roof_along(next, a));
+        cell->way = spread_m > ROOF_NEAR_M ? ROOF_WAY_ON : ROOF_WAY_DRIP;
     }
 }
 
