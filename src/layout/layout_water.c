@@ -89,7 +89,10 @@ static bool pour_in_part(const struct layout_walk *walk, const struct part *part
         return false;
     }
     *x_m = pour_on_gutter(run, pour);
-    return *x_m >= part->from_m && *x_m < part->to_m;
+    /* A hair to the left: a pour right where the water divides must fall to one side only, whatever
+     * the last bit of the place on either lap of a ring. */
+    double at_m = *x_m + GEOMETRY_EVENT_M / 10;
+    return at_m >= part->from_m && at_m < part->to_m;
 }
 
 static double part_area(const struct layout_walk *walk, const struct part *part,
