@@ -77,16 +77,15 @@ static int close_book(void **state) {
 
 /*
  * Known breaks, in a thousand houses, with their cause; 0 where a law must hold on every one.
- *   the walk ends    a turned wing whose roof gives no number
- *   moved, turned    the roof works in the plan's own coordinates, so a last bit may send a valley
- *                    another way; walls that no longer quite abut leave an eave between them
- *   anew, mirrored   a high point in a corner: the bend counts for one of its reaches, by a last
- *                    bit; a valley that ends in a corner pours onto the eave that follows, an inch
- *                    beside the gutter's corner, and from a high point there to one side only
+ *   turned           the corners are rounded to what a tape reads; walls that no longer quite abut
+ *                    leave an eave between them, and a last bit may send a valley another way
+ *   anew, mirrored   a valley that ends in a corner pours onto the eave that follows, and from a
+ *                    high point there to one side only
+ *   units            a figure that lies on the edge of its quantum
  */
 static const size_t KNOWN_BREAKS[LAW_COUNT] = {
-    [LAW_ENDS] = 3,     [LAW_SHIFT] = 30, [LAW_QUARTER] = 2,  [LAW_QUARTER_ANEW] = 100,
-    [LAW_MIRROR] = 400, [LAW_UNITS] = 0,  [LAW_TURN_345] = 5, [LAW_TURN] = 160,
+    [LAW_ENDS] = 0,     [LAW_SHIFT] = 0, [LAW_QUARTER] = 2,  [LAW_QUARTER_ANEW] = 30,
+    [LAW_MIRROR] = 120, [LAW_UNITS] = 1, [LAW_TURN_345] = 5, [LAW_TURN] = 160,
 };
 
 static void must_hold(enum law law, size_t least_asked) {

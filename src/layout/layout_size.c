@@ -89,7 +89,9 @@ static size_t count_bends(const struct layout *layout, size_t line_index,
         for (size_t i = 0; i < line->run_count; i++) {
             bool is_corner = i > 0 || line->is_ring;
             double at_m = layout->runs[line->first_run + i].line_start_m + lap * line->length_m;
-            bends += is_corner && at_m > stretch.low_m && at_m < stretch.high_m;
+            /* a high point in the corner: water runs round it on neither side */
+            bends += is_corner && at_m > stretch.low_m + GEOMETRY_EVENT_M &&
+                     at_m < stretch.high_m - GEOMETRY_EVENT_M;
         }
     }
     return bends;

@@ -73,11 +73,20 @@ static void part_on_eave(const struct layout *layout, const struct roof_eave *ea
     *to_m = part->to_m > gutter_m - event_m ? eave_m : part->to_m - shift_m;
 }
 
-/* A pour at the very end of an eave is caught where the gutter ends. */
-static double pour_on_gutter(const struct layout_run *run, const struct roof_pour *pour) {
+/* A pour at the very end of an eave is caught where the gutter ends: at a corner of the roof the
+ * valley's water falls into the gutter's corner, an event inside it. */
+static double pour_on_gutter(const struct layout_run *run, const struct roof_eave *eave,
+                             const struct roof_pour *pour) {
     double gutter_m = units_m_of_tick(run->length_tick);
+    double eave_m = units_m_of_tick(eave->length_tick);
+    double inside_m = fmin(GEOMETRY_EVENT_M, gutter_m / 4);
+    if (pour->x_m <= GEOMETRY_EVENT_M) {
+        return inside_m;
+    }
+    if (pour->x_m >= eave_m - GEOMETRY_EVENT_M) {
+        return gutter_m - inside_m;
+    }
     double x_m = pour->x_m + units_m_of_tick(run->shift_tick);
-    double inside_m = fmin(1e-3, gutter_m / 4);
     return fmin(fmax(x_m, inside_m), gutter_m - inside_m);
 }
 
@@ -88,7 +97,7 @@ static bool pour_in_part(const struct layout_walk *walk, const struct part *part
     if (!base_text_equal(pour->onto, run->name)) {
         return false;
     }
-    *x_m = pour_on_gutter(run, pour);
+    *x_m = pour_on_gutter(run, &walk->input->roof->eaves[run->eave], pour);
     /* A hair to the left: a pour right where the water divides must fall to one side only, whatever
      * the last bit of the place on either lap of a ring. */
     double at_m = *x_m + GEOMETRY_EVENT_M / 10;

@@ -152,8 +152,10 @@ void roof_make_plan(const struct job *job, size_t index, struct roof_plan *plan)
     if (wing->shape == JOB_SHAPE_BAY) {
         stand_bay(job, wing, plan);
     } else {
-        struct geometry_point corner = {units_m_of_tick(wing->corner_x_tick),
-                                        units_m_of_tick(wing->corner_y_tick)};
+        /* From the first wing's corner, in whole ticks: a house moved is the same house. */
+        struct geometry_point corner = {
+            units_m_of_tick(wing->corner_x_tick - job->wings[0].corner_x_tick),
+            units_m_of_tick(wing->corner_y_tick - job->wings[0].corner_y_tick)};
         for (size_t i = 0; i < plan->count; i++) {
             plan->corners[i] = geometry_add(corner, turn_point(plan->corners[i], wing->turn_rad));
         }
