@@ -329,7 +329,7 @@ static void find_misses(const struct hydraulics_walk *walk, const double stretch
         gain_m3[2 * i + 1] = find_gain(stretch_m, BETWEEN[i], between->push_m2[i]);
         gain_m3[2 * i + 2] = find_gain(stretch_m, NODE[i], nodes->push_m2[i]);
     }
-    for (int i = 0; i < LANES; i++) {
+    for (size_t i = 0; i < LANES; i++) {
         misses->between_m3[i] = walk->momentum_m3 + read_integral(FINE_INTEGRAL[2 * i], gain_m3) -
                                 between->momentum_m3[i];
         misses->node_m3[i] = walk->momentum_m3 + read_integral(FINE_INTEGRAL[2 * i + 1], gain_m3) -
