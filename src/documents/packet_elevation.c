@@ -112,6 +112,26 @@ static void draw_tube(const struct elevation *view, const struct layout_outlet *
                   (struct draw_point){x_mm, from_mm + 7.0}, 0.15, DRAW_CENTRE, DRAW_GREY);
 }
 
+/* Beside the tube, towards the middle of the run: how the pipe goes on from here. */
+static void say_offset(const struct elevation *view, size_t index) {
+    const struct solution *all = view->sheet->solution;
+    const struct layout_outlet *outlet = &all->layout.outlets[index];
+    const struct layout_downspout *pipe = &all->layout.downspouts[index];
+    bool left_half = 2 * outlet->x_tick < all->layout.runs[outlet->run].length_tick;
+    double half_mm = units_m_of_tick(outlet->tube_tick) * 500.0 / view->scale_1;
+    double x_mm = paper_x(view, outlet->x_tick) + (left_half ? half_mm + 1.5 : -half_mm - 1.5);
+    struct base_text text = base_text_of("offset cut on site");
+    if (pipe->measured && pipe->elbow_rad <= 0.0) {
+        text = base_text_of("straight down");
+    } else if (pipe->survey != SIZE_MAX && pipe->measured) {
+        struct base_text length =
+            units_write_length(view->sheet->arena, all->shop.style, pipe->offset_tick);
+        text = documents_join(view->sheet, "offset ", length, "");
+    }
+    words(view, x_mm, view->top_mm + view->deep_mm + 5.0, text, left_half ? DRAW_START : DRAW_END,
+          DRAW_REGULAR);
+}
+
 static void draw_flow(const struct elevation *view) {
     const struct layout *layout = &view->sheet->solution->layout;
     const struct layout_run *run = &layout->runs[view->run];
@@ -211,6 +231,7 @@ static double draw_dimensions(const struct elevation *view, double y_mm) {
     for (size_t i = 0; i < all->layout.outlet_count; i++) {
         if (all->layout.outlets[i].run == view->run) {
             draw_tube(view, &all->layout.outlets[i]);
+            say_offset(view, i);
             y_mm = dimension(view, all->layout.outlets[i].x_tick, y_mm, "outlet centre ");
         }
     }

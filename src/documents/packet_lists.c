@@ -34,12 +34,27 @@ static struct base_text wedge_words(struct documents_sheet *sheet,
     return base_built(&text);
 }
 
+/* A whole pipe that nobody measured; or an offset sent long, its way down not surveyed. */
+static struct base_text site_words(struct documents_sheet *sheet,
+                                   const struct pieces_piece *piece) {
+    if (piece->angle_rad > 0.0) {
+        return documents_join(sheet, "", units_write_angle(sheet->arena, piece->angle_rad),
+                              ", cut on site");
+    }
+    return base_text_of(piece->fitted_on_site ? "cut on site" : "measured and cut on site");
+}
+
 static struct base_text note_of(struct documents_sheet *sheet, const struct pieces_piece *piece) {
     if (piece->kind == PIECES_WEDGE) {
         return wedge_words(sheet, piece);
     }
-    if (piece->cut_on_site) {
-        return base_text_of("measured and cut on site");
+    if (piece->cut_on_site || piece->fitted_on_site) {
+        return site_words(sheet, piece);
+    }
+    if (piece->kind == PIECES_STANDOFF_STRAP) {
+        struct base_text stand =
+            units_write_length(sheet->arena, sheet->solution->shop.style, piece->thick_tick);
+        return documents_join(sheet, "pipe ", stand, " off the wall");
     }
     if (piece->kind == PIECES_ANGLED_BRACKET) {
         return documents_join(sheet, "base angle ",
@@ -118,6 +133,9 @@ void documents_draw_pieces(struct documents_sheet *sheet) {
                         documents_join(sheet, "Copper and solder weighed here: ", mass,
                                        ". Brackets, straps and small parts are not weighed."),
                         DRAW_REGULAR);
+    if (!sheet->solution->has_house) {
+        documents_say_found(sheet);
+    }
 }
 
 /* ---- site
@@ -199,40 +217,6 @@ static void drop_table(struct documents_sheet *sheet, const struct hang_run *run
     list_drops(sheet, run);
 }
 
-static void say_downspout(struct documents_sheet *sheet, size_t index) {
-    const struct solution *all = sheet->solution;
-    const struct layout_downspout *pipe = &all->layout.downspouts[index];
-    struct units_style style = all->shop.style;
-    struct base_builder text = {.arena = sheet->arena};
-    base_add_text(&text, all->layout.outlets[index].name);
-    base_add_string(&text, ": ");
-    base_add_string(&text, all->shop.pipes[all->layout.outlets[index].pipe].name);
-    size_t onto = all->layout.outlets[index].onto_run;
-    if (onto != SIZE_MAX) {
-        base_add_string(&text, " downspout, into the gutter of ");
-        base_add_text(&text, all->layout.runs[onto].name);
-        base_add_string(&text, " ");
-        base_add_text(
-            &text, units_write_length(sheet->arena, style, all->layout.outlets[index].onto_x_tick));
-        base_add_string(&text, " from its left end; measured and cut on site.");
-    } else if (!pipe->measured) {
-        base_add_string(&text, " downspout, measured and cut on site.");
-    } else {
-        base_add_string(&text, " downspout; offset ");
-        base_add_text(&text, units_write_length(sheet->arena, style, pipe->offset_tick));
-        base_add_string(&text, pipe->elbow_rad > 0.0 ? " with two elbows of " : ", straight");
-        if (pipe->elbow_rad > 0.0) {
-            base_add_text(&text, units_write_angle(sheet->arena, pipe->elbow_rad));
-        }
-        base_add_string(&text, "; ");
-        base_add_text(&text, units_write_length(sheet->arena, style, pipe->vertical_tick));
-        base_add_string(&text, " straight at the wall; ");
-        base_add_integer(&text, all->hang.straps[index].count);
-        base_add_string(&text, " straps.");
-    }
-    documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
-}
-
 static const char *const ORDER_OF_WORK[] = {
     "1. Check the crate against the piece list. Hold every end cap and mitre to the drawing: left "
     "and right are seen from the ground, facing the house.",
@@ -279,8 +263,9 @@ void documents_draw_site(struct documents_sheet *sheet) {
     list_words(sheet, ORDER_OF_WORK, sizeof ORDER_OF_WORK / sizeof ORDER_OF_WORK[0]);
     documents_heading(sheet, "Downspouts");
     for (size_t i = 0; i < all->layout.outlet_count; i++) {
-        say_downspout(sheet, i);
+        documents_say_downspout(sheet, i);
     }
+    documents_say_found(sheet);
     for (size_t i = 0; i < all->hang.run_count; i++) {
         drop_table(sheet, &all->hang.runs[i]);
     }

@@ -310,20 +310,38 @@ static bool find_run(const struct hang_walk *walk, size_t index, struct hang_run
 
 /* At the top, at the bottom and no further apart than the shop's spacing. Source: trade/copper f.
  */
-static void find_straps(const struct hang_walk *walk) {
+static int64_t count_straps(const struct hang_walk *walk, const struct layout_straight *straight,
+                            struct hang_strap *strap) {
+    int64_t length_tick = straight->top_tick - straight->bottom_tick;
+    int64_t most_tick = walk->input->shop->strap_max_tick;
+    if (length_tick <= 0) {
+        return 0;
+    }
+    int64_t spaces = (length_tick + most_tick - 1) / most_tick;
+    int64_t spacing_tick = length_tick / spaces;
+    strap->spacing_tick = spacing_tick > strap->spacing_tick ? spacing_tick : strap->spacing_tick;
+    return spaces + 1;
+}
+
+static bool find_straps(const struct hang_walk *walk) {
     const struct layout *layout = walk->input->layout;
     for (size_t i = 0; i < layout->outlet_count; i++) {
+        const struct layout_downspout *pipe = &layout->downspouts[i];
         struct hang_strap *strap = &walk->hang->straps[i];
         *strap = (struct hang_strap){.outlet = i};
-        int64_t length_tick = layout->downspouts[i].vertical_tick;
-        if (!layout->downspouts[i].measured || length_tick <= 0) {
+        if (!pipe->measured) {
             continue;
         }
-        int64_t most_tick = walk->input->shop->strap_max_tick;
-        int64_t spaces = (length_tick + most_tick - 1) / most_tick;
-        strap->count = spaces + 1;
-        strap->spacing_tick = length_tick / spaces;
+        strap->each = base_take(walk->arena, pipe->jog_count + 1, sizeof *strap->each);
+        if (strap->each == NULL) {
+            return false;
+        }
+        for (size_t k = 0; k <= pipe->jog_count; k++) {
+            strap->each[k] = count_straps(walk, &pipe->straights[k], strap);
+            strap->count += strap->each[k];
+        }
     }
+    return true;
 }
 
 static void explain_brackets(const struct hang_walk *walk, const struct hang_run *run) {
@@ -407,7 +425,9 @@ enum base_status hang_find(struct base_arena *arena, struct base_issues *issues,
             return BASE_NO_MEMORY;
         }
     }
-    find_straps(&walk);
+    if (!find_straps(&walk) || !hang_find_found(&walk)) {
+        return BASE_NO_MEMORY;
+    }
     explain(&walk);
     return base_arena_failed(arena) ? BASE_NO_MEMORY : BASE_OK;
 }

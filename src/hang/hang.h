@@ -46,8 +46,18 @@ struct hang_run {
 
 struct hang_strap {
     size_t outlet;
-    int64_t count;
-    int64_t spacing_tick;
+    int64_t count;        /* of the whole downspout */
+    int64_t *each;        /* [jog_count + 1] of each straight piece; NULL where it is cut on site */
+    int64_t spacing_tick; /* the widest */
+};
+
+/* The gutter as found, held against what is made there. */
+struct hang_found {
+    size_t found;  /* index in job->found */
+    size_t run;    /* SIZE_MAX = no eave was named */
+    bool has_fall; /* both levels were taken */
+    double fall_1; /* over the run's length; positive: down towards its right (to) end */
+    double made_1; /* the same of the gutter chosen, from end to end */
 };
 
 struct hang {
@@ -55,6 +65,8 @@ struct hang {
     size_t run_count;
     struct hang_strap *straps; /* [layout->outlet_count] */
     size_t strap_count;
+    struct hang_found *found; /* [job->found_count] */
+    size_t found_count;
     bool snow; /* the 30 in limit holds */
 };
 

@@ -43,6 +43,7 @@ struct job_run {
     bool no_wall; /* `wall: none`: open posts; a downspout has nothing to be strapped to */
     struct job_section section;
     bool has_section;
+    struct job_curve curve; /* length is then the arc's, where it was not said itself */
 };
 
 /* checks: sizes taped across the house, and sizes given already, taped once more.
@@ -174,6 +175,10 @@ struct job {
     size_t keep_out_count;       /* even */
     struct job_check *checks;
     size_t check_count;
+    struct job_survey *surveys;
+    size_t survey_count;
+    struct job_found *found; /* as found: */
+    size_t found_count;
     struct job_text prices_file;
 };
 

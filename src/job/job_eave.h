@@ -93,4 +93,107 @@ struct job_section {
     struct base_mark mark;
 };
 
+/* ---- the way down for a downspout -----------------------------------------------------------
+ * survey: [{at: porch to, ground: 9' 7", soffit: 10", belts: [{height: 4', projection: 2"}],
+ *           water table: {height: 2', projection: 1 1/2"}, wall: clapboard,
+ *           foot: splash block | {kind: boot, inside: 4"}, near: [door, walk]}] */
+enum job_wall {
+    JOB_WALL_UNSAID = 0,
+    JOB_WALL_CLAPBOARD,
+    JOB_WALL_BRICK,
+    JOB_WALL_STUCCO,
+    JOB_WALL_STONE
+};
+enum job_foot {
+    JOB_FOOT_UNSAID = 0,
+    JOB_FOOT_SPLASH_BLOCK,
+    JOB_FOOT_SHOE,
+    JOB_FOOT_BOOT,
+    JOB_FOOT_DRAIN,
+    JOB_FOOT_BARREL
+};
+enum job_near {
+    JOB_NEAR_DOOR = 0,
+    JOB_NEAR_WALK,
+    JOB_NEAR_STEPS,
+    JOB_NEAR_DRIVE,
+    JOB_NEAR_WINDOW,
+    JOB_NEAR_PORCH,
+    JOB_NEAR_COUNT
+};
+
+/* A belt course, or the water table. */
+struct job_belt {
+    struct job_length height; /* its top above the ground there */
+    struct job_length projection;
+    bool water_table;
+};
+
+struct job_survey {
+    struct job_outlet at;
+    struct job_length ground; /* roof edge to the ground there */
+    struct job_length soffit; /* as in the section, there */
+    struct job_belt *belts;   /* [belt_count] from the highest down, the water table among them */
+    size_t belt_count;
+    enum job_wall wall;
+    enum job_foot foot;
+    struct job_length boot_inside;
+    bool near[JOB_NEAR_COUNT];
+};
+
+/* ---- the gutter as found --------------------------------------------------------------------
+ * as found: [{at: porch, profile: half-round, size: 5 in, bead: 1/2", metal: copper, weight: 16 oz,
+ *             hanger kind: strap over the roof, hanger spacing: 24", joint kind: soldered lap,
+ *             pipe size: 3 in, levels: [2 1/8", 3 1/4"], photos: [1, 2]}] */
+enum job_profile {
+    JOB_PROFILE_UNSAID = 0,
+    JOB_PROFILE_HALF_ROUND,
+    JOB_PROFILE_OGEE,
+    JOB_PROFILE_BOX
+};
+
+struct job_found {
+    struct job_outlet at; /* the eave alone; no name: of the house, or of an order by pieces */
+    enum job_profile profile;
+    struct job_length size;
+    struct job_length bead;
+    struct job_text metal;
+    struct job_text weight;
+    struct job_text hanger;
+    struct job_length hanger_spacing;
+    struct job_text joint;
+    struct job_length pipe_size;
+    struct job_length levels[2]; /* lip below one level line, at the from and at the to end */
+    int64_t *photos;             /* [photo_count] their numbers */
+    size_t photo_count;
+    struct base_mark mark;
+};
+
+/* ---- a curved eave --------------------------------------------------------------------------
+ * curve: {chord: 12', rise: 2' 1", quarter rises: [1' 7", 1' 7"]} or {template: paper}. Quarters
+ * are measured square to the chord, a quarter of it from either end. */
+struct job_curve {
+    bool given;
+    bool paper; /* a template comes with the order */
+    struct job_length chord;
+    struct job_length rise;
+    struct job_length quarters[2];
+    struct base_mark mark;
+};
+
+/* Of the circle through both ends and the middle: radius, length along it, its rise at a quarter.
+ * Needs chord and rise given, rise at most half the chord. Source: plane geometry. */
+struct job_arc {
+    double radius_m;
+    double length_m;
+    double quarter_m;
+};
+struct job_arc job_find_arc(const struct job_curve *curve);
+
+/* "clapboard", "splash block", "walk", "half-round"; "" where nothing was said. */
+const char *job_wall_word(enum job_wall wall);
+const char *job_foot_word(enum job_foot foot);
+const char *job_near_word(enum job_near near);
+const char *job_profile_word(enum job_profile profile);
+
 #endif

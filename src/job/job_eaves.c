@@ -161,10 +161,18 @@ static void read_run_roof(struct job_reader *reader, const struct tree_node *map
     job_take_number(reader, map, "pitch", JOB_QUANTITY_PITCH, &run->pitch);
 }
 
+/* A curved eave is as long as its arc. */
+static void take_arc(struct job_run *run) {
+    run->length = (struct job_length){.given = true,
+                                      .reading_count = 1,
+                                      .tick = units_tick_of_m(job_find_arc(&run->curve).length_m),
+                                      .mark = run->curve.mark};
+}
+
 static void read_run(struct job_reader *reader, const struct tree_node *map, struct job_run *run) {
-    static const char *const NAMES[] = {"name",        "length",   "taped on", "depth",
-                                        "up the roof", "pitch",    "from",     "to",
-                                        "eave height", "overhang", "wall",     "eave section"};
+    static const char *const NAMES[] = {
+        "name", "length",      "taped on", "depth", "up the roof",  "pitch", "from",
+        "to",   "eave height", "overhang", "wall",  "eave section", "curve"};
     static const struct job_keys KEYS = {"a run", NAMES, JOB_COUNT_OF(NAMES)};
     static const char *const WALLS[] = {"none"};
     static const struct job_words WALL_WORDS = {WALLS, JOB_COUNT_OF(WALLS)};
@@ -173,8 +181,12 @@ static void read_run(struct job_reader *reader, const struct tree_node *map, str
         return;
     }
     run->name = job_read_name(reader, map, "name: porch");
-    if (job_require(reader, map, "length", "length: 28' 4 1/2\"|length: 8650")) {
-        job_take_length(reader, map, "length", JOB_ZERO_REFUSED, &run->length);
+    job_read_curve(reader, map, &run->curve);
+    job_take_length(reader, map, "length", JOB_ZERO_REFUSED, &run->length);
+    if (!run->curve.given || run->curve.paper) {
+        job_require(reader, map, "length", "length: 28' 4 1/2\"|length: 8650");
+    } else if (tree_find(map, "length") == NULL && run->curve.rise.given) {
+        take_arc(run);
     }
     read_taped_on(reader, map, run);
     read_run_roof(reader, map, run);

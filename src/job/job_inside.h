@@ -110,6 +110,9 @@ bool job_take_eave_place(struct job_reader *reader, const struct tree_node *map,
 /* The same, on any edge of a wing: eave, gable or wall. */
 bool job_take_edge_place(struct job_reader *reader, const struct tree_node *map, const char *key,
                          struct job_outlet *place);
+/* `porch` or `hall 1`, the eave alone. */
+bool job_take_eave(struct job_reader *reader, const struct tree_node *map, const char *key,
+                   struct job_outlet *place);
 bool job_read_word_node(struct job_reader *reader, const struct tree_node *node, const char *key,
                         const struct job_words *words, int *choice);
 bool job_take_yes(struct job_reader *reader, const struct tree_node *map, const char *key,
@@ -135,6 +138,10 @@ void job_read_wings(struct job_reader *reader, const struct tree_node *node);
 void job_read_pieces(struct job_reader *reader, const struct tree_node *node);
 void job_read_outlets(struct job_reader *reader, const struct tree_node *node);
 void job_read_keep_out(struct job_reader *reader, const struct tree_node *node);
+void job_read_curve(struct job_reader *reader, const struct tree_node *map,
+                    struct job_curve *curve);
+void job_read_survey(struct job_reader *reader, const struct tree_node *node);
+void job_read_found(struct job_reader *reader, const struct tree_node *node);
 void job_read_checks(struct job_reader *reader, const struct tree_node *node);
 void job_read_place(struct job_reader *reader, const struct tree_node *node);
 void job_read_gutter(struct job_reader *reader, const struct tree_node *node);

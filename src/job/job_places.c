@@ -271,6 +271,17 @@ bool job_take_eave_place(struct job_reader *reader, const struct tree_node *map,
     return read_place_key(reader, map, key, place);
 }
 
+bool job_take_eave(struct job_reader *reader, const struct tree_node *map, const char *key,
+                   struct job_outlet *place) {
+    const struct tree_node *node = job_find_scalar(reader, map, key);
+    if (node == NULL) {
+        return false;
+    }
+    struct job_part part = {node, job_trim(node->text), key};
+    place->mark = node->mark;
+    return read_eave(reader, part, place) && check_eave(reader, part, place);
+}
+
 /* ---- outlets ------------------------------------------------------------------------------- */
 
 /* `porch to`, or {at: porch to, discharge: drain}. */

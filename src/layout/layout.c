@@ -287,7 +287,7 @@ static double lip_needed(const struct layout_walk *walk, size_t line,
     const struct material_sheet *sheet = material_find_sheet(base_text_of(profile->sheet));
     double sheet_m = sheet == NULL ? 0.0 : sheet->nominal_m;
     double out_m = section_outer_width(&profile->section, sheet_m) -
-                   units_m_of_tick(shop->edge_over_back_tick);
+                   units_m_of_tick(layout_edge_over(shop, eave));
     return out_m * eave->pitch_1 + units_m_of_tick(shop_lip_clearance(eave->pitch_1));
 }
 
@@ -472,9 +472,14 @@ static void take_settings(struct layout_walk *walk) {
                                                          .value = base_value_number(BASE_UNIT_SLOPE,
                                                                                     shop->fall_1)});
     }
-    base_add_issue(walk->issues,
-                   (struct base_issue){.code = BASE_ISSUE_ASSUMED_ROOF_EDGE,
-                                       .value = base_value_tick(shop->edge_over_back_tick)});
+    for (size_t i = 0; i < walk->input->roof->eave_count; i++) {
+        if (!walk->input->roof->eaves[i].section.cover_overhang.given) {
+            base_add_issue(walk->issues, (struct base_issue){
+                                             .code = BASE_ISSUE_ASSUMED_ROOF_EDGE,
+                                             .value = base_value_tick(shop->edge_over_back_tick)});
+            break;
+        }
+    }
 }
 
 static bool take_room(struct layout_walk *walk) {

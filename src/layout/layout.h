@@ -62,6 +62,22 @@ struct layout_outlet {
     bool passes;
 };
 
+/* A further offset, out over a belt course or the water table. */
+struct layout_jog {
+    int64_t over_tick;   /* top of what it clears, above ground */
+    int64_t offset_tick; /* outwards */
+    double elbow_rad;
+    int64_t travel_tick; /* as below */
+    bool water_table;
+};
+
+/* Straight pipe at the wall, from the top down; between two of them stands a jog. */
+struct layout_straight {
+    int64_t top_tick; /* above ground */
+    int64_t bottom_tick;
+    int64_t stand_tick; /* wall to the back of the pipe */
+};
+
 /* The route from outlet to foot. */
 struct layout_downspout {
     size_t outlet;
@@ -69,10 +85,16 @@ struct layout_downspout {
     int64_t offset_tick;   /* centre of outlet to centre of pipe, level */
     double elbow_rad;      /* turn of each of the two elbows; 0 = straight drop */
     int64_t travel_tick;   /* straight piece of the offset, with its laps; 0 = elbows meet */
-    int64_t vertical_tick; /* straight pipe at the wall, top to bottom, before cutting */
-    int64_t top_tick;      /* upper end of that straight pipe above ground */
-    int64_t bottom_tick;   /* its lower end above ground */
+    int64_t vertical_tick; /* all straight pipe at the wall, before cutting */
+    int64_t top_tick;      /* upper end of the first straight pipe above ground */
+    int64_t bottom_tick;   /* lower end of the last above ground */
     int64_t foot_tick;     /* lower end of the shoe above ground */
+    size_t survey;         /* index in job->surveys; SIZE_MAX = none: the offset is cut on site */
+    int64_t ground_tick;   /* roof edge to the ground there */
+    int64_t back_tick;     /* wall to the gutter's back edge */
+    struct layout_straight *straights; /* [jog_count + 1] where measured */
+    struct layout_jog *jogs;           /* [jog_count] from the top down */
+    size_t jog_count;
 };
 
 struct layout_check {

@@ -59,9 +59,15 @@ enum base_status layout_make_lines(struct layout_walk *walk);
 bool layout_order_lines(struct layout_walk *walk, size_t *order);
 void layout_bring_water(struct layout_walk *walk, size_t line);
 
+/* How far the roof edge stands out over the gutter's back edge: the cover's overhang past the wood
+ * where it was measured, else the shop's habit. */
+int64_t layout_edge_over(const struct shop *shop, const struct roof_eave *eave);
+
 /* layout_places.c: where outlets may stand. */
 /* The run that holds the place; SIZE_MAX = none. */
 size_t layout_find_run(const struct layout_walk *walk, const struct job_outlet *outlet);
+/* Where a place lies on that run: at its ends, or at the distance said. */
+int64_t layout_place_x(const struct layout_walk *walk, size_t run, const struct job_outlet *place);
 struct layout_place layout_place_of(const struct layout_walk *walk, size_t run_index,
                                     const struct job_outlet *outlet);
 enum base_status layout_check_places(struct layout_walk *walk);
@@ -95,6 +101,23 @@ void layout_check_reach(const struct layout_walk *walk, size_t line, size_t prof
 /* layout_route.c: downspouts, and whether each outlet has a wall, a route and a place to discharge.
  */
 enum base_status layout_route(struct layout_walk *walk);
+
+/* layout_survey.c: what was surveyed at an outlet; NULL = nothing. */
+const struct job_survey *layout_find_survey(const struct layout_walk *walk,
+                                            const struct layout_outlet *outlet);
+/* The foot found there holds for an outlet of which nothing else was said. */
+void layout_take_foot(struct layout_walk *walk, struct layout_outlet *outlet,
+                      const struct job_survey *survey);
+/* Pipe and foot against each other, what stands below, and places surveyed in vain. */
+void layout_check_surveys(struct layout_walk *walk);
+/* Distance of the straight pipe's back from the wall: clear of every belt it can stand off from. */
+int64_t layout_stand_off(const struct shop *shop, const struct job_survey *survey);
+/* Straights and jogs between the pipe's upper and lower end. False = no memory. */
+bool layout_split_pipe(const struct layout_walk *walk, const struct job_survey *survey,
+                       struct layout_downspout *pipe);
+/* layout_route.c: turn of the two elbows of an offset; lengths to the shop's rounding. */
+double layout_choose_elbow(const struct shop *shop, double offset_m);
+int64_t layout_rounded(const struct shop *shop, double length_m);
 
 /* layout_why.c: the reasons, noted once the layout stands. */
 void layout_explain(struct layout_walk *walk);

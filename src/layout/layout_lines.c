@@ -7,24 +7,38 @@
 
 static const double PI = 3.14159265358979323846;
 
+int64_t layout_edge_over(const struct shop *shop, const struct roof_eave *eave) {
+    const struct job_length *said = &eave->section.cover_overhang;
+    return said->given ? said->tick : shop->edge_over_back_tick;
+}
+
 /*
  * How far the gutter's back edge runs past the eave's end. At a free end by the shop's habit; at a
  * corner by the distance between roof edge and back edge, seen along the eave: the back edge stands
  * inside the roof edge, so it is shorter at an outside corner and longer at an inside one.
  * Source: plane geometry.
  */
-static int64_t end_extension(const struct layout_walk *walk, const struct job_run_end *end) {
-    double turn_rad = fmin(fmax(PI - end->corner_rad, 0.0), PI * 35 / 36);
+static int64_t end_extension(const struct layout_walk *walk, const struct roof_eave *eave,
+                             bool at_to) {
+    const struct job_run_end *end = at_to ? &eave->to_end : &eave->from_end;
+    size_t beyond = at_to ? eave->next : eave->previous;
+    /* flatter or sharper than 5 degrees is refused below */
+    double turn_rad = fmin(fmax(PI - end->corner_rad, PI / 36), PI * 35 / 36);
     const struct shop *shop = walk->input->shop;
     const struct job *job = walk->input->job;
-    double over_m = units_m_of_tick(shop->edge_over_back_tick);
+    double over_m = units_m_of_tick(layout_edge_over(shop, eave));
+    double other_m =
+        beyond == SIZE_MAX
+            ? over_m
+            : units_m_of_tick(layout_edge_over(shop, &walk->input->roof->eaves[beyond]));
+    double shift_m = (other_m - over_m * cos(turn_rad)) / sin(turn_rad);
     switch (end->kind) {
     case JOB_END_CAP:
         return job->run_past.given ? job->run_past.tick : shop->run_past_tick;
     case JOB_END_OUTSIDE:
-        return -units_tick_of_m(over_m * tan(turn_rad / 2));
+        return -units_tick_of_m(shift_m);
     case JOB_END_INSIDE:
-        return units_tick_of_m(over_m * tan(turn_rad / 2));
+        return units_tick_of_m(shift_m);
     case JOB_END_WALL:
         break;
     }
@@ -65,8 +79,8 @@ static void add_run(struct layout_walk *walk, size_t eave_index, size_t line) {
     const struct roof_eave *eave = &walk->input->roof->eaves[eave_index];
     check_corner(walk, eave, &eave->from_end);
     check_corner(walk, eave, &eave->to_end);
-    int64_t left_tick = end_extension(walk, &eave->from_end);
-    int64_t right_tick = end_extension(walk, &eave->to_end);
+    int64_t left_tick = end_extension(walk, eave, false);
+    int64_t right_tick = end_extension(walk, eave, true);
     layout->runs[layout->run_count++] =
         (struct layout_run){.name = eave->name,
                             .eave = eave_index,

@@ -43,25 +43,53 @@ size_t layout_find_run(const struct layout_walk *walk, const struct job_outlet *
     return found;
 }
 
+int64_t layout_place_x(const struct layout_walk *walk, size_t run, const struct job_outlet *place) {
+    const struct layout_run *of = &walk->layout->runs[run];
+    const struct roof_eave *eave = &walk->input->roof->eaves[of->eave];
+    switch (place->at) {
+    case JOB_AT_FROM:
+        return 0;
+    case JOB_AT_TO:
+        return of->length_tick;
+    case JOB_AT_DISTANCE:
+        break;
+    }
+    return place->distance_tick - eave->tail_shift_tick + of->shift_tick;
+}
+
 /* Distance of an outlet's centre from the end it stands at: clear of a mitre's leg and its lap. */
 static int64_t from_end(const struct shop *shop, bool is_free) {
     return is_free ? shop->outlet_from_end_tick : shop->mitre_leg_tick + shop->joint_clear_tick;
 }
 
+/* Centre of the tail nearest to a place of the gutter; false where none is measured. */
+static bool nearest_tail(const struct layout_walk *walk, const struct layout_run *run,
+                         int64_t x_tick, int64_t *tail_tick) {
+    const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
+    const struct job_section *section = &eave->section;
+    int64_t start_tick = run->shift_tick - eave->tail_shift_tick;
+    if (section->wood == JOB_WOOD_TAILS && section->spacing.given && section->first.given) {
+        int64_t spacing_tick = section->spacing.tick;
+        int64_t first_tick = section->first.tick + start_tick;
+        int64_t steps = (x_tick - first_tick + spacing_tick / 2) / spacing_tick;
+        *tail_tick = first_tick + steps * spacing_tick;
+        return 2 * (layout_tube(walk->input->shop, 0) / 2 + UNITS_TICK_PER_INCH) <= spacing_tick;
+    }
+    for (size_t i = 0; i < section->position_count; i++) {
+        int64_t at_tick = section->positions_tick[i] + start_tick;
+        if (i == 0 || llabs(at_tick - x_tick) < llabs(*tail_tick - x_tick)) {
+            *tail_tick = at_tick;
+        }
+    }
+    return section->position_count > 0;
+}
+
 /* On measured tails the outlet stands between two of them, so that no bracket crosses it. */
 static int64_t clear_of_tails(const struct layout_walk *walk, const struct layout_run *run,
                               int64_t x_tick) {
-    const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
-    const struct job_section *section = &eave->section;
-    if (section->wood != JOB_WOOD_TAILS || !section->spacing.given || !section->first.given) {
-        return x_tick;
-    }
     int64_t clear_tick = layout_tube(walk->input->shop, 0) / 2 + UNITS_TICK_PER_INCH;
-    int64_t spacing_tick = section->spacing.tick;
-    int64_t first_tick = section->first.tick - eave->tail_shift_tick + run->shift_tick;
-    int64_t steps = (x_tick - first_tick + spacing_tick / 2) / spacing_tick;
-    int64_t tail_tick = first_tick + steps * spacing_tick;
-    if (2 * clear_tick > spacing_tick || llabs(x_tick - tail_tick) >= clear_tick) {
+    int64_t tail_tick = 0;
+    if (!nearest_tail(walk, run, x_tick, &tail_tick) || llabs(x_tick - tail_tick) >= clear_tick) {
         return x_tick;
     }
     bool inwards_is_right = x_tick < run->length_tick / 2;

@@ -22,34 +22,53 @@
 struct route {
     double eave_m;     /* ground to roof edge */
     double tube_end_m; /* lower end of the outlet tube above ground */
+    double back_m;     /* wall to the gutter's back edge */
     double offset_m;
+    const struct job_survey *survey; /* NULL = none */
 };
+
+/* Wall to the gutter's back edge: the soffit where it was taped, else the overhang less the
+ * cover's.
+ */
+static bool find_back(const struct layout_walk *walk, const struct roof_eave *eave,
+                      const struct job_survey *survey, double *back_m) {
+    if (survey != NULL && survey->soffit.given) {
+        *back_m = units_m_of_tick(survey->soffit.tick);
+    } else if (eave->section.soffit.given) {
+        *back_m = units_m_of_tick(eave->section.soffit.tick);
+    } else if (eave->has_overhang) {
+        *back_m = eave->overhang_m - units_m_of_tick(layout_edge_over(walk->input->shop, eave));
+    } else {
+        return false;
+    }
+    return true;
+}
 
 static bool find_route(const struct layout_walk *walk, const struct layout_outlet *outlet,
                        struct route *route) {
     const struct shop *shop = walk->input->shop;
     const struct layout_run *run = &walk->layout->runs[outlet->run];
     const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
-    if (!eave->has_height || !eave->has_overhang) {
+    bool grounded = route->survey != NULL && route->survey->ground.given;
+    if ((!grounded && !eave->has_height) || !find_back(walk, eave, route->survey, &route->back_m)) {
         return false;
     }
     const struct shop_profile *profile = &shop->profiles[walk->layout->lines[outlet->line].profile];
     double x_m = units_m_of_tick(outlet->x_tick);
     double lip_m = layout_lip_at(walk->layout, outlet->run, x_m);
-    route->eave_m = eave->eave_height_m;
-    route->tube_end_m = eave->eave_height_m - lip_m - section_full_depth(&profile->section) -
+    route->eave_m = grounded ? units_m_of_tick(route->survey->ground.tick) : eave->eave_height_m;
+    route->tube_end_m = route->eave_m - lip_m - section_full_depth(&profile->section) -
                         units_m_of_tick(shop->outlet_tube_tick);
     /* wall to back edge, plus half the gutter, less the pipe's own stand off the wall */
-    route->offset_m = eave->overhang_m - units_m_of_tick(shop->edge_over_back_tick) +
-                      profile->section.inside_diameter_m / 2 -
-                      units_m_of_tick(shop->wall_clear_tick) -
+    route->offset_m = route->back_m + profile->section.inside_diameter_m / 2 -
+                      units_m_of_tick(layout_stand_off(shop, route->survey)) -
                       units_m_of_tick(shop->pipes[outlet->pipe].diameter_tick) / 2;
     return true;
 }
 
 /* Turn of the two elbows. Too short an offset for the usual elbow takes a flatter pair that meet
  * leg to leg. */
-static double choose_elbow(const struct shop *shop, double offset_m) {
+double layout_choose_elbow(const struct shop *shop, double offset_m) {
     double legs_m = 2 * units_m_of_tick(shop->elbow_leg_tick);
     if (fabs(offset_m) < OFFSET_LEAST_M) {
         return 0.0;
@@ -59,7 +78,7 @@ static double choose_elbow(const struct shop *shop, double offset_m) {
 }
 
 /* Lengths in whole ticks of the shop's rounding: a bench hand cuts to a sixteenth. */
-static int64_t rounded(const struct shop *shop, double length_m) {
+int64_t layout_rounded(const struct shop *shop, double length_m) {
     int64_t quantum = shop->style.round_tick;
     int64_t tick = units_tick_of_m(length_m);
     return (tick + (tick >= 0 ? quantum / 2 : -(quantum / 2))) / quantum * quantum;
@@ -80,27 +99,29 @@ static double pipe_bottom(const struct shop *shop, enum job_discharge discharge)
            units_m_of_tick(shop->pipe_lap_tick);
 }
 
-static void fill_downspout(const struct layout_walk *walk, const struct route *route,
+static bool fill_downspout(const struct layout_walk *walk, const struct route *route,
                            struct layout_downspout *pipe) {
     const struct shop *shop = walk->input->shop;
     double lap_m = units_m_of_tick(shop->pipe_lap_tick);
     double leg_m = units_m_of_tick(shop->elbow_leg_tick);
     pipe->measured = true;
-    pipe->offset_tick = rounded(shop, route->offset_m);
-    pipe->elbow_rad = choose_elbow(shop, route->offset_m);
+    pipe->offset_tick = layout_rounded(shop, route->offset_m);
+    pipe->elbow_rad = layout_choose_elbow(shop, route->offset_m);
     double top_m = route->tube_end_m + lap_m; /* the pipe slips over the tube */
     if (pipe->elbow_rad > 0.0) {
         double travel_m = fabs(route->offset_m) / sin(pipe->elbow_rad);
         double straight_m = travel_m - 2 * leg_m;
-        pipe->travel_tick = straight_m > 1e-6 ? rounded(shop, straight_m + 2 * lap_m) : 0;
+        pipe->travel_tick = straight_m > 1e-6 ? layout_rounded(shop, straight_m + 2 * lap_m) : 0;
         double drop_m = travel_m * cos(pipe->elbow_rad);
         top_m = route->tube_end_m + lap_m - leg_m - drop_m - leg_m + lap_m;
     }
     pipe->foot_tick = shop->foot_tick;
     pipe->bottom_tick =
-        rounded(shop, pipe_bottom(shop, walk->layout->outlets[pipe->outlet].discharge));
-    pipe->top_tick = rounded(shop, top_m);
-    pipe->vertical_tick = pipe->top_tick - pipe->bottom_tick;
+        layout_rounded(shop, pipe_bottom(shop, walk->layout->outlets[pipe->outlet].discharge));
+    pipe->top_tick = layout_rounded(shop, top_m);
+    pipe->ground_tick = units_tick_of_m(route->eave_m);
+    pipe->back_tick = units_tick_of_m(route->back_m);
+    return layout_split_pipe(walk, route->survey, pipe);
 }
 
 static struct geometry_point under_outlet(const struct layout_walk *walk,
@@ -155,6 +176,45 @@ static void check_way_down(struct layout_walk *walk, const struct layout_outlet 
     }
 }
 
+/* Every straight piece must be longer than the laps at its two ends. */
+static bool has_room(const struct shop *shop, const struct layout_downspout *pipe) {
+    for (size_t i = 0; i <= pipe->jog_count; i++) {
+        const struct layout_straight *straight = &pipe->straights[i];
+        if (straight->top_tick - straight->bottom_tick <= 2 * shop->pipe_lap_tick) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool route_one(struct layout_walk *walk, size_t index) {
+    struct layout *layout = walk->layout;
+    struct layout_outlet *outlet = &layout->outlets[index];
+    struct layout_downspout *pipe = &layout->downspouts[index];
+    struct route route = {.survey = layout_find_survey(walk, outlet)};
+    *pipe = (struct layout_downspout){.outlet = index, .survey = SIZE_MAX};
+    if (outlet->onto_run != SIZE_MAX) {
+        check_way_onto(walk, outlet);
+        return true;
+    }
+    if (route.survey != NULL) {
+        pipe->survey = (size_t)(route.survey - walk->input->job->surveys);
+        layout_take_foot(walk, outlet, route.survey);
+    }
+    check_way_down(walk, outlet);
+    if (!find_route(walk, outlet, &route)) {
+        refuse(walk, BASE_ISSUE_DOWNSPOUT_NOT_MEASURED, outlet, layout->runs[outlet->run].name);
+        return true;
+    }
+    if (!fill_downspout(walk, &route, pipe)) {
+        return false;
+    }
+    if (!has_room(walk->input->shop, pipe)) {
+        refuse(walk, BASE_ISSUE_NO_HEIGHT_FOR_DOWNSPOUT, outlet, layout->runs[outlet->run].name);
+    }
+    return true;
+}
+
 enum base_status layout_route(struct layout_walk *walk) {
     struct layout *layout = walk->layout;
     layout->downspouts = base_take(walk->arena, layout->outlet_count, sizeof *layout->downspouts);
@@ -162,24 +222,10 @@ enum base_status layout_route(struct layout_walk *walk) {
         return BASE_NO_MEMORY;
     }
     for (size_t i = 0; i < layout->outlet_count; i++) {
-        const struct layout_outlet *outlet = &layout->outlets[i];
-        struct layout_downspout *pipe = &layout->downspouts[i];
-        *pipe = (struct layout_downspout){.outlet = i};
-        struct route route;
-        if (outlet->onto_run != SIZE_MAX) {
-            check_way_onto(walk, outlet);
-            continue;
-        }
-        check_way_down(walk, outlet);
-        if (!find_route(walk, outlet, &route)) {
-            refuse(walk, BASE_ISSUE_DOWNSPOUT_NOT_MEASURED, outlet, layout->runs[outlet->run].name);
-            continue;
-        }
-        fill_downspout(walk, &route, pipe);
-        if (pipe->vertical_tick <= 2 * walk->input->shop->pipe_lap_tick) {
-            refuse(walk, BASE_ISSUE_NO_HEIGHT_FOR_DOWNSPOUT, outlet,
-                   layout->runs[outlet->run].name);
+        if (!route_one(walk, i)) {
+            return BASE_NO_MEMORY;
         }
     }
+    layout_check_surveys(walk);
     return BASE_OK;
 }

@@ -35,7 +35,7 @@ static void explain_run(struct layout_walk *walk, const struct layout_run *run) 
         "SRC-64");
     number(walk, "pitch", BASE_UNIT_RATIO, eave->pitch_1);
     length(walk, "clearance", shop_lip_clearance(eave->pitch_1));
-    length(walk, "roof edge over back edge", shop->edge_over_back_tick);
+    length(walk, "roof edge over back edge", layout_edge_over(shop, eave));
     base_trace_leaf(trace, "lip_low_m");
     base_trace_formula(trace, "lip at the highest place + slope x distance", "plane geometry");
     number(walk, "slope", BASE_UNIT_SLOPE, line->slope_1);
@@ -160,17 +160,15 @@ static void explain_downspout(struct layout_walk *walk, const struct layout_down
     struct base_trace *trace = walk->trace;
     const struct shop *shop = walk->input->shop;
     const struct layout_outlet *outlet = &walk->layout->outlets[pipe->outlet];
-    const struct roof_eave *eave = &walk->input->roof->eaves[walk->layout->runs[outlet->run].eave];
     scope(walk, "downspouts/", outlet->name);
     base_trace_leaf(trace, "offset_m");
     base_trace_formula(
         trace,
-        "overhang - roof edge over back edge + half the gutter - clear of the wall - "
-        "half the pipe",
+        "wall to the gutter's back edge (soffit, or overhang less what the roof edge stands over "
+        "it) + half the gutter - clear of the wall - half the pipe",
         "plane geometry");
-    number(walk, "overhang", BASE_UNIT_M, eave->overhang_m);
-    length(walk, "roof edge over back edge", shop->edge_over_back_tick);
-    length(walk, "clear of the wall", shop->wall_clear_tick);
+    length(walk, "wall to back edge", pipe->back_tick);
+    length(walk, "clear of the wall", pipe->straights[0].stand_tick);
     length(walk, "pipe", shop->pipes[outlet->pipe].diameter_tick);
     base_trace_leaf(trace, "travel_m");
     base_trace_formula(trace, "offset / sin e - two elbow legs + two laps", "plane geometry");
@@ -179,8 +177,12 @@ static void explain_downspout(struct layout_walk *walk, const struct layout_down
     length(walk, "elbow leg", shop->elbow_leg_tick);
     length(walk, "lap", shop->pipe_lap_tick);
     base_trace_leaf(trace, "vertical_m");
-    base_trace_formula(trace, "upper end above ground - lower end above ground", "plane geometry");
-    number(walk, "eave height", BASE_UNIT_M, eave->eave_height_m);
+    base_trace_formula(trace,
+                       "upper end above ground - lower end above ground, less what offsets over "
+                       "belts and water table take",
+                       "plane geometry");
+    length(walk, "roof edge to ground", pipe->ground_tick);
+    base_trace_input(trace, "offsets over belts", base_value_count((int64_t)pipe->jog_count));
     length(walk, "upper end", pipe->top_tick);
     length(walk, "lower end", pipe->bottom_tick);
 }

@@ -234,6 +234,7 @@ enum base_status measure_check(struct base_arena *arena, struct base_issues *iss
         check_length(issues, &measure->lengths[i]);
     }
     size_t stops = base_count_severity(issues, BASE_SEVERITY_STOP);
+    measure_check_curves(issues, job);
     if (!close_house(arena, issues, job, measure)) {
         return BASE_NO_MEMORY;
     }

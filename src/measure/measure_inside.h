@@ -136,6 +136,11 @@ size_t measure_list_slips(const struct measure_net *net, const struct measure_it
                           const struct measure_equation *equation,
                           struct measure_guess guesses[MEASURE_GUESSES_MAX]);
 
+/* ---- measure_curve.c ---- */
+
+/* Needs what job_read asks of a curve. */
+void measure_check_curves(struct base_issues *issues, const struct job *job);
+
 /* ---- measure_blunder.c ---- */
 
 /* Fills verdict, causes and chi_without where the net does not close. False = no memory. */

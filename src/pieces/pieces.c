@@ -13,10 +13,10 @@ enum { LAGS_PER_BRACKET = 2, SCREWS_PER_STRAP = 2 };
 
 const char *pieces_kind_word(enum pieces_kind kind) {
     static const char *const words[PIECES_KIND_COUNT] = {
-        "gutter",         "end cap",      "mitre",  "outlet",     "strainer",
-        "downspout",      "elbow",        "shoe",   "strap",      "bracket",
-        "angled bracket", "side bracket", "wedge",  "face screw", "lag",
-        "strap screw",    "rivet",        "solder", "flux"};
+        "gutter",    "end cap",        "mitre",        "outlet", "strainer",
+        "downspout", "elbow",          "shoe",         "strap",  "standoff strap",
+        "bracket",   "angled bracket", "side bracket", "wedge",  "face screw",
+        "lag",       "strap screw",    "rivet",        "solder", "flux"};
     return words[kind];
 }
 
@@ -165,44 +165,96 @@ static double pipe_mass(const struct pieces_walk *walk, const struct on_run *on,
 }
 
 /* Straight pipe, cut from the longest stock from the top down; each length slips into the one
- * below. */
+ * below. Numbered on from one straight to the next. */
 static void list_straight(struct pieces_walk *walk, const struct on_run *on, size_t outlet,
                           struct base_text owner) {
     const struct shop *shop = walk->input->shop;
-    int64_t left_tick = walk->input->layout->downspouts[outlet].vertical_tick;
+    const struct layout_downspout *route = &walk->input->layout->downspouts[outlet];
     size_t number = 1;
-    while (left_tick > 0) {
-        int64_t length_tick = left_tick < shop->pipe_stock_tick ? left_tick : shop->pipe_stock_tick;
-        struct pieces_piece piece = pipe_piece(walk, on, PIECES_DOWNSPOUT, outlet);
-        piece.id = pieces_id(walk->arena, owner, ".pipe.", number++);
-        piece.length_tick = length_tick;
-        piece.mass_kg = pipe_mass(walk, on, outlet, units_m_of_tick(length_tick));
-        pieces_add(walk, piece);
-        bool is_last = left_tick <= shop->pipe_stock_tick;
-        left_tick -= is_last ? left_tick : length_tick - shop->pipe_lap_tick;
+    for (size_t i = 0; i <= route->jog_count; i++) {
+        int64_t left_tick = route->straights[i].top_tick - route->straights[i].bottom_tick;
+        while (left_tick > 0) {
+            bool is_last = left_tick <= shop->pipe_stock_tick;
+            int64_t length_tick = is_last ? left_tick : shop->pipe_stock_tick;
+            struct pieces_piece piece = pipe_piece(walk, on, PIECES_DOWNSPOUT, outlet);
+            piece.id = pieces_id(walk->arena, owner, ".pipe.", number++);
+            piece.length_tick = length_tick;
+            piece.mass_kg = pipe_mass(walk, on, outlet, units_m_of_tick(length_tick));
+            pieces_add(walk, piece);
+            left_tick -= is_last ? left_tick : length_tick - shop->pipe_lap_tick;
+        }
     }
 }
 
+/* Two elbows and the straight between them. */
+struct offset {
+    double elbow_rad;
+    int64_t travel_tick;
+    size_t number;       /* 0: under the eave; from 1 on: over a belt */
+    bool fitted_on_site; /* nobody surveyed the way down */
+};
+
 static void list_offset(struct pieces_walk *walk, const struct on_run *on, size_t outlet,
-                        struct base_text owner) {
-    const struct layout_downspout *route = &walk->input->layout->downspouts[outlet];
+                        struct base_text owner, struct offset offset) {
     double leg_m = units_m_of_tick(walk->input->shop->elbow_leg_tick);
-    if (route->elbow_rad <= 0.0) {
+    if (offset.elbow_rad <= 0.0) {
         return;
     }
+    bool first = offset.number == 0;
     struct pieces_piece elbow = pipe_piece(walk, on, PIECES_ELBOW, outlet);
-    elbow.id = pieces_id(walk->arena, owner, ".elbows", 0);
+    elbow.id = pieces_id(walk->arena, owner, first ? ".elbows" : ".belt elbows.", offset.number);
     elbow.count = 2;
-    elbow.angle_rad = route->elbow_rad;
+    elbow.angle_rad = offset.elbow_rad;
     elbow.mass_kg = 2 * pipe_mass(walk, on, outlet, 2 * leg_m);
+    elbow.fitted_on_site = offset.fitted_on_site && offset.travel_tick <= 0;
     pieces_add(walk, elbow);
-    if (route->travel_tick > 0) {
+    if (offset.travel_tick > 0) {
         struct pieces_piece straight = pipe_piece(walk, on, PIECES_DOWNSPOUT, outlet);
-        straight.id = pieces_id(walk->arena, owner, ".offset", 0);
-        straight.length_tick = route->travel_tick;
-        straight.mass_kg = pipe_mass(walk, on, outlet, units_m_of_tick(route->travel_tick));
+        straight.id =
+            pieces_id(walk->arena, owner, first ? ".offset" : ".belt offset.", offset.number);
+        straight.length_tick = offset.travel_tick;
+        straight.mass_kg = pipe_mass(walk, on, outlet, units_m_of_tick(offset.travel_tick));
+        straight.fitted_on_site = offset.fitted_on_site;
         pieces_add(walk, straight);
     }
+}
+
+static void list_offsets(struct pieces_walk *walk, const struct on_run *on, size_t outlet,
+                         struct base_text owner) {
+    const struct layout_downspout *route = &walk->input->layout->downspouts[outlet];
+    list_offset(walk, on, outlet, owner,
+                (struct offset){.elbow_rad = route->elbow_rad,
+                                .travel_tick = route->travel_tick,
+                                .fitted_on_site = route->survey == SIZE_MAX});
+    for (size_t i = 0; i < route->jog_count; i++) {
+        const struct layout_jog *jog = &route->jogs[i];
+        list_offset(walk, on, outlet, owner,
+                    (struct offset){.elbow_rad = jog->elbow_rad,
+                                    .travel_tick = jog->travel_tick,
+                                    .number = i + 1});
+    }
+}
+
+static void list_straps(struct pieces_walk *walk, const struct on_run *on, size_t outlet,
+                        struct base_text owner) {
+    const struct hang_strap *hold = &walk->input->hang->straps[outlet];
+    const struct layout_downspout *route = &walk->input->layout->downspouts[outlet];
+    for (size_t i = 0; i <= route->jog_count; i++) {
+        int64_t stand_tick = route->straights[i].stand_tick;
+        bool usual = stand_tick <= walk->input->shop->wall_clear_tick;
+        struct pieces_piece strap =
+            pipe_piece(walk, on, usual ? PIECES_STRAP : PIECES_STANDOFF_STRAP, outlet);
+        strap.id = pieces_id(walk->arena, owner, i == 0 ? ".straps" : ".straps.", i);
+        strap.count = hold->each[i];
+        strap.thick_tick = usual ? 0 : stand_tick;
+        pieces_add(walk, strap);
+    }
+    struct pieces_piece screw = pipe_piece(walk, on, PIECES_STRAP_SCREW, outlet);
+    screw.id = pieces_id(walk->arena, owner, ".strap screws", 0);
+    screw.size = (struct base_text){0};
+    screw.sheet = NULL;
+    screw.count = SCREWS_PER_STRAP * hold->count;
+    pieces_add(walk, screw);
 }
 
 static void list_foot(struct pieces_walk *walk, const struct on_run *on, size_t outlet,
@@ -214,17 +266,7 @@ static void list_foot(struct pieces_walk *walk, const struct on_run *on, size_t 
             pipe_mass(walk, on, outlet, 2 * units_m_of_tick(walk->input->shop->elbow_leg_tick));
         pieces_add(walk, shoe);
     }
-    const struct hang_strap *hold = &walk->input->hang->straps[outlet];
-    struct pieces_piece strap = pipe_piece(walk, on, PIECES_STRAP, outlet);
-    strap.id = pieces_id(walk->arena, owner, ".straps", 0);
-    strap.count = hold->count;
-    pieces_add(walk, strap);
-    struct pieces_piece screw = pipe_piece(walk, on, PIECES_STRAP_SCREW, outlet);
-    screw.id = pieces_id(walk->arena, owner, ".strap screws", 0);
-    screw.size = (struct base_text){0};
-    screw.sheet = NULL;
-    screw.count = SCREWS_PER_STRAP * hold->count;
-    pieces_add(walk, screw);
+    list_straps(walk, on, outlet, owner);
 }
 
 static void list_outlet(struct pieces_walk *walk, const struct on_run *on, size_t index) {
@@ -250,7 +292,7 @@ static void list_outlet(struct pieces_walk *walk, const struct on_run *on, size_
         pieces_add(walk, pipe);
         return;
     }
-    list_offset(walk, on, index, owner);
+    list_offsets(walk, on, index, owner);
     list_straight(walk, on, index, owner);
     list_foot(walk, on, index, owner);
 }

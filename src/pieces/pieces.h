@@ -25,6 +25,7 @@ enum pieces_kind {
     PIECES_ELBOW,
     PIECES_SHOE,
     PIECES_STRAP,
+    PIECES_STANDOFF_STRAP, /* holds the pipe farther off the wall than the usual strap */
     PIECES_BRACKET,
     PIECES_ANGLED_BRACKET, /* made with the angle of a square-cut tail at its base */
     PIECES_SIDE_BRACKET,   /* with a plate for the side of a shaped tail */
@@ -62,6 +63,8 @@ struct pieces_piece {
     enum pieces_lap right_lap;
     double mass_kg;   /* of all count together; 0 = not weighed */
     bool cut_on_site; /* length not measured */
+    bool
+        fitted_on_site; /* of the length worked out, but cut to fit: the way down is not surveyed */
 };
 
 struct pieces {

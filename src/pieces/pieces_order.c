@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* An order by `pieces:`: what was asked for, checked against what the shop makes. Water is not
  * checked. */
+#include <stdlib.h>
+
 #include "material/material.h"
 #include "pieces/pieces_inside.h"
 
@@ -131,14 +133,32 @@ static void report_size(struct pieces_walk *walk, const struct job_piece *order,
                                                      .value = base_value_text(order->size.text)});
 }
 
+/* Parts to match an old gutter are of its size. A tape errs by 1/8 in: COMMON PRACTICE. */
+static void match_found(const struct pieces_walk *walk, const struct job_piece *order,
+                        int64_t size_tick, bool is_pipe) {
+    const struct job *job = walk->input->job;
+    for (size_t i = 0; i < job->found_count; i++) {
+        const struct job_length *found = is_pipe ? &job->found[i].pipe_size : &job->found[i].size;
+        if (!found->given || llabs(found->tick - size_tick) <= UNITS_TICK_PER_INCH / 8) {
+            continue;
+        }
+        base_add_issue(walk->issues,
+                       (struct base_issue){.code = is_pipe ? BASE_ISSUE_FOUND_PIPE_DIFFERS
+                                                           : BASE_ISSUE_FOUND_SIZE_DIFFERS,
+                                           .mark = order->size.mark,
+                                           .object = order->size.text,
+                                           .value = base_value_tick(size_tick),
+                                           .limit = base_value_tick(found->tick)});
+        return;
+    }
+}
+
 static const char *const ORDER_ROLES[PIECES_KIND_COUNT] = {
-    "order.gutter.",      "order.end cap.",        "order.mitre.",
-    "order.outlet.",      "order.strainer.",       "order.downspout.",
-    "order.elbow.",       "order.shoe.",           "order.strap.",
-    "order.bracket.",     "order.angled bracket.", "order.side bracket.",
-    "order.wedge.",       "order.face screw.",     "order.lag.",
-    "order.strap screw.", "order.rivet.",          "order.solder.",
-    "order.flux."};
+    "order.gutter.",       "order.end cap.",        "order.mitre.",      "order.outlet.",
+    "order.strainer.",     "order.downspout.",      "order.elbow.",      "order.shoe.",
+    "order.strap.",        "order.standoff strap.", "order.bracket.",    "order.angled bracket.",
+    "order.side bracket.", "order.wedge.",          "order.face screw.", "order.lag.",
+    "order.strap screw.",  "order.rivet.",          "order.solder.",     "order.flux."};
 
 void pieces_list_order(struct pieces_walk *walk) {
     const struct job *job = walk->input->job;
@@ -153,6 +173,10 @@ void pieces_list_order(struct pieces_walk *walk) {
         if (profile == NULL && pipe == NULL) {
             report_size(walk, order, kind.is_pipe);
             continue;
+        }
+        if (walk->input->layout == NULL) {
+            match_found(walk, order, kind.is_pipe ? pipe->diameter_tick : profile->size_tick,
+                        kind.is_pipe);
         }
         struct pieces_piece piece = {.kind = kind.kind,
                                      .hand = kind.hand,
