@@ -142,7 +142,8 @@ static void meet_edge(struct geometry_front *front, const struct geometry_event 
         push(front, (struct geometry_event){at_m, event->vertex, event->other, event->kind});
         return;
     }
-    geometry_resolve(front, geometry_scale(geometry_add(one, two), 0.5), GEOMETRY_NONE);
+    geometry_resolve(front, &(struct geometry_contact){geometry_scale(geometry_add(one, two), 0.5),
+                                                       event->vertex, GEOMETRY_NONE});
 }
 
 /* Of the edges on the line the one that the place lies on: the vertex it begins with. */
@@ -178,7 +179,7 @@ static void meet_line(struct geometry_front *front, const struct geometry_event 
     struct geometry_point at = geometry_vertex_at(front, event->vertex);
     size_t edge = find_edge_at(front, of, event->other, at);
     if (edge != GEOMETRY_NONE) {
-        geometry_resolve(front, at, edge);
+        geometry_resolve(front, &(struct geometry_contact){at, GEOMETRY_NONE, edge});
     }
     bool ended = front->vertices[event->vertex].place == GEOMETRY_NONE;
     if (!ended && event->kind == GEOMETRY_EVENT_RUN_IN && !front->failed) {

@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#define FLAT_1     1e-3
 #define PARALLEL_1 1e-3 /* sine under which two opposite edges may lie on each other */
 #define SAME_PACE  1e-9 /* speeds nearer than this share are one speed */
 
@@ -186,19 +187,20 @@ static void stand_wall(struct geometry_front *front, size_t vertex) {
     geometry_expect_wall(front, wall);
 }
 
-/* Where the two lines meet now, when that is near the place; else the place itself. */
+/* To where the two lines meet now: between flat edges that may be many events away from the place,
+ * which is near both. A place near neither, or a very flat angle: the place itself. */
 static void settle(const struct geometry_front *front, struct geometry_vertex *of) {
     struct geometry_point one = geometry_line_normal(front, of->in);
     struct geometry_point two = geometry_line_normal(front, of->out);
     double cross = geometry_cross(one, two);
-    if (fabs(cross) < 1e-2) {
+    if (fabs(cross) < FLAT_1) {
         return;
     }
     double one_m = -geometry_line_gap(front, of->in, of->at);
     double two_m = -geometry_line_gap(front, of->out, of->at);
     struct geometry_point by = {(one_m * two.y_m - two_m * one.y_m) / cross,
                                 (one.x_m * two_m - two.x_m * one_m) / cross};
-    if (hypot(by.x_m, by.y_m) <= 4 * front->event_m) {
+    if (fabs(one_m) + fabs(two_m) <= 8 * front->reach_m) {
         of->at = geometry_add(of->at, by);
     }
 }

@@ -113,10 +113,15 @@ size_t geometry_nearer_neighbour(const struct geometry_front *front, size_t vert
 
 /* geometry_meeting.c */
 /*
- * Everything within one event of the place, now, meets there. forced: the vertex whose edge is in
- * it in any case; GEOMETRY_NONE = none.
+ * Everything within one event of the place, now, meets there. And in any case: the two ends of the
+ * edge after the vertex `shrunk`, a place on the edge after the vertex `met`; GEOMETRY_NONE = none.
  */
-void geometry_resolve(struct geometry_front *front, struct geometry_point at, size_t forced);
+struct geometry_contact {
+    struct geometry_point at;
+    size_t shrunk;
+    size_t met;
+};
+void geometry_resolve(struct geometry_front *front, const struct geometry_contact *contact);
 
 /* geometry_events.c */
 void geometry_expect_vertex(struct geometry_front *front, size_t vertex); /* what it runs into */

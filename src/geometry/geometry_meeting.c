@@ -367,8 +367,8 @@ static void join_passes(struct geometry_front *front, struct meeting *meeting, s
     }
 }
 
-static void resolve_one(struct geometry_front *front, struct geometry_point at, size_t forced) {
-    struct meeting meeting = {.at = at};
+static void resolve_one(struct geometry_front *front, const struct geometry_contact *contact) {
+    struct meeting meeting = {.at = contact->at};
     front->stamp++;
     front->steps++;
     if (front->steps > front->steps_max ||
@@ -376,8 +376,12 @@ static void resolve_one(struct geometry_front *front, struct geometry_point at, 
         front->lost = true;
         return;
     }
-    call_vertices(front, at);
-    call_edges(front, at, forced);
+    call_vertices(front, contact->at);
+    if (contact->shrunk != GEOMETRY_NONE) {
+        front->vertices[contact->shrunk].seen = front->stamp;
+        front->vertices[front->vertices[contact->shrunk].next].seen = front->stamp;
+    }
+    call_edges(front, contact->at, contact->met);
     if (front->failed) {
         return;
     }
@@ -391,15 +395,16 @@ static void resolve_one(struct geometry_front *front, struct geometry_point at, 
     }
 }
 
-void geometry_resolve(struct geometry_front *front, struct geometry_point at, size_t forced) {
-    resolve_one(front, at, forced);
+void geometry_resolve(struct geometry_front *front, const struct geometry_contact *contact) {
+    resolve_one(front, contact);
     while (front->zip_count > 0 && !front->failed && !front->lost) {
         size_t vertex = front->zips[--front->zip_count];
         const struct geometry_vertex *of = &front->vertices[vertex];
         if (of->place != GEOMETRY_NONE) {
             size_t near = geometry_nearer_neighbour(front, vertex);
             size_t across = near == of->previous ? vertex : of->previous;
-            resolve_one(front, geometry_vertex_at(front, near), across);
+            resolve_one(front, &(struct geometry_contact){geometry_vertex_at(front, near),
+                                                          GEOMETRY_NONE, across});
         }
     }
 }
