@@ -19,6 +19,20 @@ double hydraulics_level_width(double flow_m3s) { /* SRC-01 */
     return pow(flow_m3s / HYDRAULICS_CFS_M3S / 0.52, 0.4) * HYDRAULICS_FOOT_M;
 }
 
+double hydraulics_level_box_flow(double width_m, double depth_1, double length_m) { /* SRC-01 */
+    assert(width_m >= 0 && depth_1 > 0 && length_m > 0);
+    double width_ft = width_m / HYDRAULICS_FOOT_M;
+    return 7.75 * pow(depth_1, 1.6) * pow(width_m / length_m, 0.3) * pow(width_ft, 2.5) *
+           HYDRAULICS_CFS_M3S;
+}
+
+double hydraulics_level_box_width(double flow_m3s, double depth_1, double length_m) { /* SRC-01 */
+    assert(flow_m3s >= 0 && depth_1 > 0 && length_m > 0);
+    double length_ft = length_m / HYDRAULICS_FOOT_M;
+    double power = flow_m3s / HYDRAULICS_CFS_M3S / 7.75 * pow(depth_1, -1.6) * pow(length_ft, 0.3);
+    return pow(power, 1 / 2.8) * HYDRAULICS_FOOT_M;
+}
+
 double hydraulics_uniform_flow(const struct section_gutter *section, double depth_m, double slope_1,
                                double manning_1) {
     assert(slope_1 >= 0 && manning_1 > 0);
@@ -117,4 +131,31 @@ double hydraulics_leader_flow(enum hydraulics_leader_rule rule, double inside_di
         break;
     }
     return flow_m3s;
+}
+
+double hydraulics_stack_flow(double filling_1, double inside_diameter_m) {
+    assert(filling_1 >= 0 && filling_1 <= 1 && inside_diameter_m > 0);
+    return find_wyly_eaton(filling_1, inside_diameter_m / HYDRAULICS_INCH_M);
+}
+
+double hydraulics_stack_speed(double flow_m3s, double inside_diameter_m) { /* SRC-07 */
+    assert(flow_m3s >= 0 && inside_diameter_m > 0);
+    double share = flow_m3s / HYDRAULICS_GPM_M3S / (inside_diameter_m / HYDRAULICS_INCH_M);
+    return 3.0 * pow(share, 0.4) * HYDRAULICS_FOOT_M;
+}
+
+double hydraulics_stack_fall(double speed_mps) { /* SRC-07 */
+    double speed_fts = speed_mps / HYDRAULICS_FOOT_M;
+    return 0.052 * speed_fts * speed_fts * HYDRAULICS_FOOT_M;
+}
+
+double hydraulics_leader_area(double flow_m3s) { /* SRC-19: 150 ft2 at 8 in/h is the same rule */
+    return flow_m3s / (1200 * HYDRAULICS_FT2_INH_M3S) * HYDRAULICS_INCH_M * HYDRAULICS_INCH_M;
+}
+
+double hydraulics_drain_flow(double inside_diameter_m, double slope_1, double manning_1) {
+    assert(inside_diameter_m > 0 && slope_1 >= 0 && manning_1 > 0);
+    /* twice the half-round of that diameter, brim full: the same hydraulic radius */
+    struct section_gutter half = {.inside_diameter_m = inside_diameter_m};
+    return 2 * hydraulics_uniform_flow(&half, inside_diameter_m / 2, slope_1, manning_1);
 }

@@ -22,6 +22,11 @@ double hydraulics_level_flow(double width_m);
 /* Its inverse: the width that carries flow. */
 double hydraulics_level_width(double flow_m3s);
 
+/* A level box of wood or metal: Q = 7.75 m^1.6 (w/L)^0.3 w^2.5, m = depth/width. Source: the same,
+ * eq. 6-69 (FOUND). */
+double hydraulics_level_box_flow(double width_m, double depth_1, double length_m);
+double hydraulics_level_box_width(double flow_m3s, double depth_1, double length_m);
+
 /* ---- the physics: steady spatially varied flow ---------------------------------------------- */
 
 /* Inflow per metre along the channel: linear between knots. x_m rises from the still end (0) to the
@@ -120,64 +125,6 @@ bool hydraulics_find_depths(const struct hydraulics_channel *channel,
                             const struct hydraulics_rain *rains, size_t count,
                             struct hydraulics_depths *depths);
 
-/* ---- how often it does not work ---------------------------------------------------------------
- */
-
-/* One duration of a depth-duration-frequency table: periods rising; intensity 0 = no data. */
-struct hydraulics_rain_curve {
-    const double *period_years;
-    const double *intensity_mps; /* [count] */
-    size_t count;
-};
-
-enum hydraulics_reach_of_table {
-    HYDRAULICS_TABLE_HOLDS = 0,
-    HYDRAULICS_TABLE_TOO_RARE,  /* spills more often than the table's shortest period */
-    HYDRAULICS_TABLE_TOO_SHORT, /* spills less often than its longest */
-    HYDRAULICS_TABLE_EMPTY      /* no data; years is 0 */
-};
-struct hydraulics_years {
-    double years; /* between overflows; outside the table its nearer end, never further */
-    enum hydraulics_reach_of_table table;
-};
-/*
- * The return period of an intensity: intensity linear in the logarithm of the period between
- * neighbours, as room rain has it. Where the curve is flat the shorter period counts.
- */
-struct hydraulics_years hydraulics_find_years(const struct hydraulics_rain_curve *curve,
-                                              double intensity_mps);
-
-enum hydraulics_part {
-    HYDRAULICS_PART_GUTTER = 0,
-    HYDRAULICS_PART_OUTLET, /* open */
-    HYDRAULICS_PART_STRAINER,
-    HYDRAULICS_PART_PIPE
-};
-enum { HYDRAULICS_PARTS = 4 };
-struct hydraulics_often {
-    struct hydraulics_years parts[HYDRAULICS_PARTS];
-    enum hydraulics_part first; /* the one that gives way in the least rain; the upper in a tie */
-};
-/* spill_mps: the rain that each part just carries (see below); above every rain when there is no
- * such part: INFINITY. */
-struct hydraulics_often hydraulics_find_often(const struct hydraulics_rain_curve *curve,
-                                              const double spill_mps[HYDRAULICS_PARTS]);
-/* The rain a part carries whose flow grows as the rain does; INFINITY where nothing flows. */
-double hydraulics_spill_intensity(double rain_mps, double flow_m3s, double capacity_m3s);
-
-/* The outlet of a gutter in capacity: diameter 0 is a free end. */
-struct hydraulics_mouth {
-    double diameter_m;
-    double other_flow_m3s; /* from the gutter's other side, in the rain of the channel */
-    bool strained;
-};
-/*
- * The factor on all inflow at which the water just reaches the lip, by the physics, its outlet's
- * head rising with it; within 1e-6 of it. 0 when nothing flows. False only when memory failed.
- */
-bool hydraulics_find_capacity(const struct hydraulics_channel *channel,
-                              const struct hydraulics_mouth *mouth, double *factor_1);
-
 /* All that flows into the channel. */
 double hydraulics_channel_flow(const struct hydraulics_channel *channel);
 
@@ -202,6 +149,16 @@ enum hydraulics_leader_rule {
     HYDRAULICS_LEADER_EN   /* EN 12056-3 eq. 8, f = 0.33, kb = 0.25 mm (MEMORY) */
 };
 double hydraulics_leader_flow(enum hydraulics_leader_rule rule, double inside_diameter_m);
+/* Wyly-Eaton itself: filling = share of the section that is water. MEMORY, confirmed by SRC-08. */
+double hydraulics_stack_flow(double filling_1, double inside_diameter_m);
+/* The speed falling water comes to, 3.0 (Q/D)^0.4 ft/s, and the fall that takes, 0.052 V^2 ft; gpm,
+ * in. MEMORY. */
+double hydraulics_stack_speed(double flow_m3s, double inside_diameter_m);
+double hydraulics_stack_fall(double speed_mps);
+/* The trade's old rule, one square inch for 1200 ft2 at 1 in/h (FOUND). */
+double hydraulics_leader_area(double flow_m3s);
+/* A round drain that runs full, Manning. */
+double hydraulics_drain_flow(double inside_diameter_m, double slope_1, double manning_1);
 
 /* ---- the codes beside it ----------------------------------------------------------------------
  */
@@ -231,8 +188,12 @@ double hydraulics_en_wind_factor(double pitch_1);
 /* Handbook pitch factor on plan area: 1.00 1.05 1.10 1.20 1.30; between rows the higher one. */
 double hydraulics_pitch_factor(double pitch_1);
 
-/* Uniform flow brim full, Manning. */
+/* Uniform flow, Manning. */
 double hydraulics_uniform_flow(const struct section_gutter *section, double depth_m, double slope_1,
                                double manning_1);
+
+/* The rest of the room: how often it does not work, and whether the gutter catches the sheet. */
+#include "hydraulics/hydraulics_catch.h"
+#include "hydraulics/hydraulics_years.h"
 
 #endif

@@ -155,6 +155,103 @@ static double find_bazin_ls(const double *in) {
     return 87 * sqrt(radius_m * in[1]) / (1 + 0.38 / sqrt(radius_m)) * wet.area_m2 * 1e3;
 }
 
+/* ---- boxes, stacks, drains, sheets --------------------------------------------------------------
+ */
+
+/* in: depth over width, ft, ft2 in/h */
+static double find_box_width_ft(const double *in) {
+    return hydraulics_level_box_width(in[2] * FT2_INH, in[0], in[1] * FT) / FT;
+}
+
+/* in: ft, depth over width, ft */
+static double find_box_cfs(const double *in) {
+    return hydraulics_level_box_flow(in[0] * FT, in[1], in[2] * FT) / CFS;
+}
+
+static double find_stack_gpm(const double *in) {
+    return hydraulics_stack_flow(in[1], in[0] * IN) / GPM;
+}
+
+static double find_stack_speed_fts(const double *in) {
+    return hydraulics_stack_speed(in[1] * GPM, in[0] * IN) / FT;
+}
+
+static double find_stack_fall_ft(const double *in) {
+    return hydraulics_stack_fall(hydraulics_stack_speed(in[1] * GPM, in[0] * IN)) / FT;
+}
+
+/* in: inches, fall in in/ft, n, in/h */
+static double find_drain_ft2(const double *in) {
+    return hydraulics_drain_flow(in[0] * IN, in[1] / 12, in[2]) / FT2_INH / in[3];
+}
+
+/* in: m, fall, n */
+static double find_drain_speed_mps(const double *in) {
+    return hydraulics_drain_flow(in[0], in[1], in[2]) / section_pipe_area(in[0]);
+}
+
+static double find_drain_speed_fts(const double *in) {
+    const double metric[3] = {in[0] * IN, in[1], in[2]};
+    return find_drain_speed_mps(metric) / FT;
+}
+
+static double find_drain_cfs(const double *in) {
+    return hydraulics_drain_flow(in[0] * IN, in[1], in[2]) / CFS;
+}
+
+/* in: ft2, in/h */
+static double find_leader_area_in2(const double *in) {
+    return hydraulics_leader_area(in[0] * in[1] * FT2_INH) / (IN * IN);
+}
+
+/* Uniform depth of a flow in a half-round. in: diameter, flow, fall, n, all SI */
+static double find_uniform_depth_m(const double *in) {
+    struct section_gutter section = make_half_round(in[0]);
+    double low = 0;
+    double high = section_full_depth(&section);
+    for (int i = 0; i < 80; i++) {
+        double depth = (low + high) / 2;
+        *(hydraulics_uniform_flow(&section, depth, in[2], in[3]) < in[1] ? &low : &high) = depth;
+    }
+    return (low + high) / 2;
+}
+
+static double find_uniform_width_m(const double *in) {
+    struct section_gutter section = make_half_round(in[0]);
+    return section_find_wet(&section, find_uniform_depth_m(in)).top_width_m;
+}
+
+static double find_uniform_depth_ft(const double *in) {
+    const double metric[4] = {in[0] * FT, in[1] * CFS, in[2], in[3]};
+    return find_uniform_depth_m(metric) / FT;
+}
+
+static double find_uniform_width_ft(const double *in) {
+    const double metric[4] = {in[0] * FT, in[1] * CFS, in[2], in[3]};
+    return find_uniform_width_m(metric) / FT;
+}
+
+/*
+ * Until a plane flows all over: the depth at its lower end, once it does, over the rain. in: length
+ * m, fall, n, rain m/s
+ */
+static double find_plane_minutes(const double *in) {
+    return hydraulics_find_sheet(in[3] * in[0], in[1], in[2]).depth_m / in[3] / 60;
+}
+
+/* in: ft, fall, n, in/h */
+static double find_plane_minutes_ft(const double *in) {
+    const double metric[4] = {in[0] * FT, in[1], in[2], in[3] * IN / 3600};
+    return find_plane_minutes(metric);
+}
+
+/* A jet that leaves level. in: x mm, head mm, velocity coefficient; gives y mm */
+static double find_jet_drop_mm(const double *in) {
+    struct hydraulics_sheet jet = {.speed_mps =
+                                       in[2] * sqrt(2 * HYDRAULICS_GRAVITY_MPS2 * in[1] / 1e3)};
+    return hydraulics_path_drop(&jet, 0, in[0] / 1e3) * 1e3;
+}
+
 /* One row, one line: long lines are let be here. */
 /* clang-format off */
 static const struct handbook_row rows[] = {
@@ -366,6 +463,35 @@ static const struct handbook_row rows[] = {
 
     /* uniform flow, brim full */
     {"W-66", "Manning cfs", "5 in, 1/16 in/ft, n 0.011", {5, 1.0 / 192, 0.011}, WITHIN(0.14715, 1e-4), HANDBOOK_DERIVED, "SRC-21", find_uniform_cfs},
+    /* boxes, stacks, drains, the rules for leaders */
+    {"W-8", "level box width ft", "m 0.75, 40 ft, I A 4800", {0.75, 40, 4800}, WITHIN_SHARE(0.383, 0.005), HANDBOOK_MEMORY, "SRC-01", find_box_width_ft},
+    {"W-9", "level box width ft", "m 0.60, 50 ft, I A 8000", {0.60, 50, 8000}, WITHIN_SHARE(0.535, 0.005), HANDBOOK_MEMORY, "SRC-01", find_box_width_ft},
+    {"W-10", "level box flow cfs", "w 0.3840 ft, m 0.75, 40 ft", {0.384, 0.75, 40}, WITHIN_SHARE(0.1109, 0.005), HANDBOOK_FOUND, "SRC-01", find_box_cfs},
+    {"W-30", "stack gpm, a third full", "4 in", {4, 1.0 / 3}, WITHIN_SHARE(179.6, 0.005), HANDBOOK_MEMORY, "SRC-07", find_stack_gpm},
+    {"W-31", "terminal speed ft/s", "3 in, 66.8 gpm", {3, 66.8}, WITHIN_SHARE(10.4, 0.01), HANDBOOK_MEMORY, "SRC-07", find_stack_speed_fts},
+    {"W-31b", "fall until then ft", "3 in, 66.8 gpm", {3, 66.8}, WITHIN_SHARE(5.6, 0.01), HANDBOOK_MEMORY, "SRC-07", find_stack_fall_ft},
+    {"W-38", "drain ft2 at 3.2 in/h, n 0.0150 fitted to the code", "6 in, 1/8 in/ft", {6, 1.0 / 8, 0.0150, 3.2}, WITHIN_SHARE(6688, 0.005), HANDBOOK_DERIVED, "SRC-06", find_drain_ft2},
+    {"W-39", "leader in2, 1200 rule", "1200 ft2, 8 in/h", {1200, 8}, EXACT(8.0), HANDBOOK_FOUND, "SRC-19", find_leader_area_in2},
+    {"W-40", "leader in2, 150 ft2 to the inch at 8 in/h", "1500 ft2", {1500, 8}, EXACT(10), HANDBOOK_FOUND, "SRC-19", find_leader_area_in2},
+
+    /* sheets, pipes and a circular gutter of the road books; 1.49 stands there for 1.486, and 6.92 and 0.933 are rounded by 1 % */
+    {"W-W15a", "plane flows all over after, min", "1000 ft, 1 %, n 0.013, 0.95 of 6.4 in/h", {1000, 0.01, 0.013, 0.95 * 6.4}, WITHIN(8.45, 0.02), HANDBOOK_FOUND, "SRC-92", find_plane_minutes_ft},
+    {"W-W15b", "plane flows all over after, min", "0.95 of 6.6 in/h", {1000, 0.01, 0.013, 0.95 * 6.6}, WITHIN(8.35, 0.02), HANDBOOK_FOUND, "SRC-92", find_plane_minutes_ft},
+    {"W-W15c", "plane flows all over after, min", "0.95 of 6.5 in/h", {1000, 0.01, 0.013, 0.95 * 6.5}, WITHIN(8.40, 0.02), HANDBOOK_FOUND, "SRC-92", find_plane_minutes_ft},
+    {"W-W16", "pipe full cfs", "24 in, 2 %, n 0.015", {24, 0.02, 0.015}, WITHIN_SHARE(27.8, 0.003), HANDBOOK_FOUND, "SRC-92", find_drain_cfs},
+    {"W-W16v", "pipe full ft/s", "24 in, 2 %, n 0.015", {24, 0.02, 0.015}, WITHIN_SHARE(8.85, 0.003), HANDBOOK_FOUND, "SRC-92", find_drain_speed_fts},
+    {"W-W17a", "sheet flow min", "68 m, 0.5 %, n 0.41, 90 mm/h", {68, 0.005, 0.41, 0.090 / 3600}, WITHIN_SHARE(41.3, 0.012), HANDBOOK_FOUND, "SRC-94", find_plane_minutes},
+    {"W-W17b", "sheet flow min", "68 m, 0.5 %, n 0.41, 69 mm/h", {68, 0.005, 0.41, 0.069 / 3600}, WITHIN_SHARE(45.9, 0.012), HANDBOOK_FOUND, "SRC-94", find_plane_minutes},
+    {"W-W18a", "sheet flow min", "223 ft, 0.5 %, n 0.41, 3.4 in/h", {223, 0.005, 0.41, 3.4}, WITHIN_SHARE(42.1, 0.012), HANDBOOK_FOUND, "SRC-94", find_plane_minutes_ft},
+    {"W-W18b", "sheet flow min", "223 ft, 0.5 %, n 0.41, 2.7 in/h", {223, 0.005, 0.41, 2.7}, WITHIN_SHARE(46.2, 0.012), HANDBOOK_FOUND, "SRC-94", find_plane_minutes_ft},
+    {"W-W19", "pipe full m/s", "0.38 m, 0.8 %, n 0.011", {0.38, 0.008, 0.011}, WITHIN_SHARE(1.7, 0.01), HANDBOOK_FOUND, "SRC-94", find_drain_speed_mps},
+    {"W-W22", "circular gutter depth m", "D 1.5 m, 1 %, n 0.016, 0.5 m3/s", {1.5, 0.5, 0.01, 0.016}, WITHIN_SHARE(0.30, 0.01), HANDBOOK_FOUND, "SRC-94", find_uniform_depth_m},
+    {"W-W22d", "the same by Manning in full", "", {1.5, 0.5, 0.01, 0.016}, WITHIN(0.2991, 2e-4), HANDBOOK_DERIVED, "SRC-94", find_uniform_depth_m},
+    {"W-W22w", "its width m", "", {1.5, 0.5, 0.01, 0.016}, WITHIN_SHARE(1.2, 0.01), HANDBOOK_FOUND, "SRC-94", find_uniform_width_m},
+    {"W-W23", "circular gutter depth ft", "D 4.92 ft, 1 %, n 0.016, 17.6 cfs", {4.92, 17.6, 0.01, 0.016}, WITHIN_SHARE(0.98, 0.01), HANDBOOK_FOUND, "SRC-94", find_uniform_depth_ft},
+    {"W-W23w", "its width ft", "", {4.92, 17.6, 0.01, 0.016}, WITHIN_SHARE(3.93, 0.01), HANDBOOK_FOUND, "SRC-94", find_uniform_width_ft},
+    {"W-W30", "jet from an edge: drop mm", "x 335 mm, head 85 mm, Cv 0.971", {335, 85, 0.971}, WITHIN(350, 1), HANDBOOK_FOUND, "SRC-95", find_jet_drop_mm},
+
     {"W-67", "Bazin l/s", "125 mm, 5 mm/m", {125, 0.005}, WITHIN_SHARE(2.12, 0.005), HANDBOOK_DERIVED, "SRC-18", find_bazin_ls},
 };
 /* clang-format on */
