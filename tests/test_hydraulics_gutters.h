@@ -23,6 +23,7 @@ struct random_gutter {
     struct hydraulics_channel channel;
     struct hydraulics_knot knots[4];
     struct hydraulics_point points[2];
+    struct hydraulics_bend bends[1];
 };
 
 static inline void make_random(uint64_t *seed, struct random_gutter *gutter) {
@@ -40,6 +41,7 @@ static inline void make_random(uint64_t *seed, struct random_gutter *gutter) {
         gutter->points[i] = (struct hydraulics_point){draw(seed, 0, 0.5) * length + i * length / 2,
                                                       scale * length * draw(seed, 0, 0.4)};
     }
+    gutter->bends[0] = (struct hydraulics_bend){draw(seed, 0.1, 0.9) * length, draw(seed, 0, 1)};
     gutter->channel = (struct hydraulics_channel){
         .section = {.inside_diameter_m = diameter, .straight_m = draw(seed, 0, 0.015)},
         .length_m = length,
@@ -49,6 +51,8 @@ static inline void make_random(uint64_t *seed, struct random_gutter *gutter) {
         .knot_count = 4,
         .points = gutter->points,
         .point_count = next_random(seed) % 3,
+        .bends = gutter->bends,
+        .bend_count = next_random(seed) % 3 == 0,
         .still_flow_m3s = next_random(seed) % 3 == 0 ? scale * length * draw(seed, 0, 0.5) : 0};
     if (next_random(seed) % 2 == 0) {
         gutter->channel.outlet_head_m = draw(seed, 0, 0.9) * diameter / 2;

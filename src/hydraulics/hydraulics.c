@@ -19,6 +19,12 @@ double hydraulics_level_width(double flow_m3s) { /* SRC-01 */
     return pow(flow_m3s / HYDRAULICS_CFS_M3S / 0.52, 0.4) * HYDRAULICS_FOOT_M;
 }
 
+double hydraulics_mitre_loss(double turn_rad) { /* SRC-96 */
+    assert(turn_rad >= 0);
+    double share = 1 - cos(turn_rad);
+    return share < 1 ? share : 1;
+}
+
 double hydraulics_level_box_flow(double width_m, double depth_1, double length_m) { /* SRC-01 */
     assert(width_m >= 0 && depth_1 > 0 && length_m > 0);
     double width_ft = width_m / HYDRAULICS_FOOT_M;

@@ -41,6 +41,15 @@ struct hydraulics_point {
     double flow_m3s; /* a valley or corner that pours in here */
 };
 
+/* A mitre on the way: it takes this share of the stream's own momentum Q^2/(gA) from it. */
+struct hydraulics_bend {
+    double x_m; /* between the ends of the channel */
+    double loss_1;
+};
+/* What a sharp mitre takes: all that does not point the new way, 1 - cos(turn). DERIVED; a code
+ * takes 15 % of the capacity for any bend over 10 deg instead (FOUND). */
+double hydraulics_mitre_loss(double turn_rad);
+
 struct hydraulics_channel {
     struct section_gutter section;
     double length_m;
@@ -51,10 +60,12 @@ struct hydraulics_channel {
     size_t knot_count;
     const struct hydraulics_point *points; /* [point_count], by rising x */
     size_t point_count;
+    const struct hydraulics_bend *bends; /* [bend_count], by rising x; usually none */
+    size_t bend_count;
     double still_flow_m3s; /* flow that already arrives at x = 0 (usually 0) */
     double outlet_head_m; /* depth the outlet needs for its whole flow; the end depth is the greater
                              of this and critical */
-    /* 0 = as many as an error of 1e-5 asks for; else a march of that many even steps, the slow way
+    /* 0 = as many as an error of 1e-4 asks for; else a march of that many even steps, the slow way
      * by which the quick one is checked */
     size_t steps;
 };
@@ -92,7 +103,8 @@ struct hydraulics_profile {
 /*
  * dM/dx = A (S0 - Sf), M = Q^2/(gA) + A ybar, solved from the control up, by a few polynomials
  * where the water is tranquil all along and by a march where it is not; never divides by 1 - Fr^2.
- * A point inflow joins without x-momentum: M is continuous across it (Q jumps).
+ * A point inflow joins without x-momentum: M is continuous across it (Q jumps). Above a bend M is
+ * greater by what it takes.
  * Source: trade/hydraulics H (momentum form, factor 2 on the lateral term), Chow 1959, USBR Design
  * of Small Dams table 9-3. False only when the arena failed.
  */

@@ -52,6 +52,18 @@ static bool add_segment(struct hydraulics_segments *segments, struct hydraulics_
     return true;
 }
 
+/* The losses of all bends up to x, as one: what passes is multiplied. */
+static double take_bends(const struct hydraulics_channel *channel, size_t *next, double x_m) {
+    double passes_1 = 1;
+    for (; *next < channel->bend_count && channel->bends[*next].x_m <= x_m; (*next)++) {
+        const struct hydraulics_bend *bend = &channel->bends[*next];
+        assert(bend->x_m > 0 && bend->x_m < channel->length_m);
+        assert(bend->loss_1 >= 0 && bend->loss_1 <= 1);
+        passes_1 *= 1 - bend->loss_1;
+    }
+    return 1 - passes_1;
+}
+
 static double take_points(const struct hydraulics_channel *channel, size_t *next, double x_m) {
     double sum_m3s = 0;
     for (; *next < channel->point_count && channel->points[*next].x_m <= x_m; (*next)++) {
@@ -64,6 +76,7 @@ static double take_points(const struct hydraulics_channel *channel, size_t *next
 bool hydraulics_cut_at_inflow(const struct hydraulics_channel *channel,
                               struct hydraulics_segments *segments) {
     size_t next_point = 0;
+    size_t next_bend = 0;
     segments->leaving_m3s = channel->still_flow_m3s;
     for (size_t k = 0; k + 1 < channel->knot_count; k++) {
         const struct hydraulics_knot *a = &channel->knots[k];
@@ -74,8 +87,12 @@ bool hydraulics_cut_at_inflow(const struct hydraulics_channel *channel,
             struct hydraulics_segment segment = {
                 .from_m = x_m, .to_m = b->x_m, .arriving_m3s = segments->leaving_m3s};
             segment.flow_m3s = segment.arriving_m3s + take_points(channel, &next_point, x_m);
+            segment.entry_loss_1 = take_bends(channel, &next_bend, x_m);
             if (next_point < channel->point_count) {
                 segment.to_m = fmin(b->x_m, channel->points[next_point].x_m);
+            }
+            if (next_bend < channel->bend_count) {
+                segment.to_m = fmin(segment.to_m, channel->bends[next_bend].x_m);
             }
             segment.lateral_slope_mps = (b->lateral_m2s - a->lateral_m2s) / (b->x_m - a->x_m);
             segment.lateral_m2s = a->lateral_m2s + segment.lateral_slope_mps * (x_m - a->x_m);
@@ -109,6 +126,7 @@ static double find_excess(double x_m, const void *context) {
 static struct hydraulics_segment find_rest(const struct hydraulics_segment *segment, double x_m) {
     struct hydraulics_segment rest = *segment;
     rest.from_m = x_m;
+    rest.entry_loss_1 = 0;
     rest.flow_m3s = rest.arriving_m3s = hydraulics_segment_flow(segment, x_m);
     rest.lateral_m2s += segment->lateral_slope_mps * (x_m - segment->from_m);
     return rest;
@@ -156,8 +174,9 @@ static void add_node(struct hydraulics_grid *grid, double x_m, double flow_m3s) 
 /* x = from + length (3 s^2 - 2 s^3), s = i / steps. */
 static void add_nodes(const struct hydraulics_segment *segment, struct hydraulics_grid *grid) {
     double length_m = segment->to_m - segment->from_m;
-    if (segment->flow_m3s > segment->arriving_m3s) {
+    if (segment->flow_m3s > segment->arriving_m3s || segment->entry_loss_1 > 0) {
         add_node(grid, segment->from_m, segment->flow_m3s);
+        grid->nodes[grid->count - 1].entry_loss_1 = segment->entry_loss_1;
     }
     for (size_t i = 1; i < segment->steps; i++) {
         double s = (double)i / (double)segment->steps;

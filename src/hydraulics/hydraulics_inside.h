@@ -86,6 +86,7 @@ struct hydraulics_step {
     double low_m; /* the root stands in [low, high] */
     double high_m;
     double guess_m;
+    double loss_1; /* share of Q^2/(gA) that is lost on the way down from the unknown end */
     bool shooting; /* left side falls with depth (below critical) instead of rising */
     int tries;     /* evaluations at most */
 };
@@ -100,6 +101,7 @@ bool hydraulics_solve_step(struct hydraulics_reach *reach, const struct hydrauli
 struct hydraulics_segment {
     double from_m;
     double to_m;
+    double entry_loss_1;      /* of a bend at from_m */
     double arriving_m3s;      /* before the points at from_m */
     double flow_m3s;          /* after them */
     double lateral_m2s;       /* at from_m */
@@ -117,7 +119,7 @@ struct hydraulics_segments {
     double leaving_m3s;   /* flow at the end of the last one */
     double end_point_m3s; /* what points pour in just there */
 };
-/* Cuts at knots and points. segments is zero but for its arena; false when that failed. */
+/* Cuts at knots, points and bends. segments is zero but for its arena; false when that failed. */
 bool hydraulics_cut_at_inflow(const struct hydraulics_channel *channel,
                               struct hydraulics_segments *segments);
 
@@ -132,6 +134,7 @@ struct hydraulics_node {
     double x_m;
     double stretch_m; /* dx per step of the grading; 0 at the ends of a segment */
     double flow_m3s;
+    double entry_loss_1; /* of a bend between the node above, at the same x, and this one */
     struct hydraulics_critical critical; /* only when has_critical: tranquil water asks for none */
     struct hydraulics_state tranquil; /* swept upstream; critical where no tranquil depth exists */
     struct hydraulics_state shooting; /* swept downstream */

@@ -52,6 +52,10 @@ static void start_tranquil(struct hydraulics_reach *reach, struct hydraulics_nod
     }
 }
 
+static double find_kinetic(double flow_m3s, double area_m2) {
+    return flow_m3s / area_m2 * flow_m3s / HYDRAULICS_GRAVITY_MPS2;
+}
+
 /* The step with its root bracketed between critical and the brim, or the reason why it has none. */
 static void step_tranquil_surely(struct hydraulics_reach *reach, struct hydraulics_step *step,
                                  const struct hydraulics_node *below,
@@ -59,8 +63,13 @@ static void step_tranquil_surely(struct hydraulics_reach *reach, struct hydrauli
     const struct hydraulics_critical *critical = find_critical(reach, node, below);
     struct hydraulics_state brim = hydraulics_brim_state(reach, node->flow_m3s);
     double choked_m3 = critical->state.momentum_m3 + step->half_m * critical->state.push_m2;
+    double full_m3 = brim.momentum_m3 + step->half_m * brim.push_m2;
+    if (step->loss_1 > 0 && critical->area_m2 > 0) {
+        choked_m3 -= step->loss_1 * find_kinetic(node->flow_m3s, critical->area_m2);
+        full_m3 -= step->loss_1 * find_kinetic(node->flow_m3s, reach->brim.area_m2);
+    }
     bool is_choked = choked_m3 >= step->target_m3;
-    bool is_over = brim.momentum_m3 + step->half_m * brim.push_m2 < step->target_m3;
+    bool is_over = full_m3 < step->target_m3;
     if (critical->above_top || (is_over && !is_choked)) {
         cap(reach, node);
     } else if (is_choked) {
@@ -81,6 +90,7 @@ static void step_tranquil(struct hydraulics_reach *reach, struct hydraulics_node
                                    .half_m = (below->x_m - node->x_m) / 2,
                                    .high_m = reach->shape.top_m,
                                    .guess_m = below->tranquil.depth_m,
+                                   .loss_1 = below->entry_loss_1,
                                    .tries = TRIES_SWIFT};
     step.target_m3 = below->tranquil.momentum_m3 - step.half_m * below->tranquil.push_m2;
     if (can_extrapolate) { /* depth runs smoothly with the graded steps */
@@ -112,6 +122,11 @@ static void step_shooting(struct hydraulics_reach *reach, const struct hydraulic
                                    .shooting = true,
                                    .tries = TRIES_SURE};
     step.target_m3 = above->shooting.momentum_m3 - step.half_m * above->shooting.push_m2;
+    if (node->entry_loss_1 > 0 && above->flow_m3s > 0) {
+        struct section_wet wet =
+            reach->shape.find_wet(reach->shape.context, above->shooting.depth_m);
+        step.target_m3 -= node->entry_loss_1 * find_kinetic(above->flow_m3s, wet.area_m2);
+    }
     if (critical->state.momentum_m3 + step.half_m * critical->state.push_m2 < step.target_m3) {
         node->can_shoot = true;
         (void)hydraulics_solve_step(reach, &step, &node->shooting);

@@ -255,16 +255,19 @@ static void stand_at(struct hydraulics_walk *walk, const struct hydraulics_state
     walk->greatest_m3 = fmax(walk->greatest_m3, state->momentum_m3);
 }
 
-/* Above a point the same momentum carries less flow, deeper. */
-static bool cross_point(struct hydraulics_walk *walk, double above_m3s,
+/* Above a point the same momentum carries less flow, deeper; above a bend it is greater. */
+static bool cross_point(struct hydraulics_walk *walk, double above_m3s, double loss_1,
                         struct hydraulics_state *state) {
     struct hydraulics_step step = {.flow_m3s = above_m3s,
                                    .target_m3 = state->momentum_m3,
                                    .low_m = state->depth_m,
                                    .high_m = walk->reach->shape.top_m,
+                                   .loss_1 = loss_1,
                                    .tries = 200};
     struct hydraulics_state brim = hydraulics_brim_state(walk->reach, above_m3s);
-    if (brim.momentum_m3 < step.target_m3) {
+    double speed_mps = above_m3s / walk->reach->brim.area_m2;
+    double lost_m3 = loss_1 * above_m3s * speed_mps / HYDRAULICS_GRAVITY_MPS2;
+    if (brim.momentum_m3 - lost_m3 < step.target_m3) {
         return false;
     }
     step.guess_m = fmin(state->depth_m * 1.1, (state->depth_m + step.high_m) / 2);
@@ -292,11 +295,13 @@ static bool walk_up(struct hydraulics_walk *walk, const struct hydraulics_segmen
                     const struct hydraulics_smooth *like, struct hydraulics_smooth *smooth,
                     struct hydraulics_state *state) {
     double below_m3s = smooth->end_flow_m3s;
+    double loss_1 = 0;
     for (size_t i = segments->count; i-- > 0;) {
         const struct hydraulics_segment *segment = &segments->items[i];
         double leaving_m3s = hydraulics_segment_flow(segment, segment->to_m);
         struct start start;
-        if (leaving_m3s < below_m3s && !cross_point(walk, leaving_m3s, state)) {
+        bool is_smooth = !(leaving_m3s < below_m3s || loss_1 > 0);
+        if (!is_smooth && !cross_point(walk, leaving_m3s, loss_1, state)) {
             return false;
         }
         stand_at(walk, state);
@@ -305,10 +310,11 @@ static bool walk_up(struct hydraulics_walk *walk, const struct hydraulics_segmen
             return false;
         }
         below_m3s = segment->flow_m3s;
+        loss_1 = segment->entry_loss_1;
         *state = find_reached(walk, below_m3s);
     }
     double arriving_m3s = segments->items[0].arriving_m3s;
-    return arriving_m3s >= below_m3s || cross_point(walk, arriving_m3s, state);
+    return arriving_m3s >= below_m3s || cross_point(walk, arriving_m3s, 0, state);
 }
 
 bool hydraulics_find_smooth(struct hydraulics_reach *reach, double outlet_head_m,

@@ -138,9 +138,12 @@ bool hydraulics_solve_step(struct hydraulics_reach *reach, const struct hydrauli
     for (int i = 0; i < step->tries; i++) {
         struct section_wet wet = find_wet(reach, depth);
         *state = make_state(reach, &wet, step->flow_m3s, depth);
-        double miss = state->momentum_m3 + step->half_m * state->push_m2 - step->target_m3;
+        double kinetic_m3 = state->momentum_m3 - wet.moment_m3;
+        double miss = state->momentum_m3 - step->loss_1 * kinetic_m3 +
+                      step->half_m * state->push_m2 - step->target_m3;
         *(sign * miss < 0 ? &low : &high) = depth;
-        double rise = find_rise(reach, step, &wet, state);
+        double rise = find_rise(reach, step, &wet, state) +
+                      step->loss_1 * kinetic_m3 * wet.top_width_m / wet.area_m2;
         if (i > 0 && sign * (miss - last_miss) * (depth - last) > 0) {
             rise = (miss - last_miss) / (depth - last); /* the secant knows what that left out */
         }

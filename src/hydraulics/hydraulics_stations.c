@@ -168,7 +168,9 @@ static void add_stations(const struct hydraulics_smooth *smooth,
     for (size_t i = smooth->count; i-- > 0;) {
         const struct hydraulics_arc *arc = &smooth->arcs[i];
         bool begins = i + 1 == smooth->count || arc[1].segment != arc->segment;
-        bool shows = i + 1 == smooth->count || arc->segment->arriving_m3s < arc->segment->flow_m3s;
+        bool shows = i + 1 == smooth->count ||
+                     arc->segment->arriving_m3s < arc->segment->flow_m3s ||
+                     arc->segment->entry_loss_1 > 0;
         add_arc(smooth, arc, begins && shows, profile);
     }
 }
