@@ -57,8 +57,9 @@ static size_t read_ring(const struct tree_node *ring, const double origin[2]) {
         double y_m = (number_of(at->first->next) - origin[1]) * scale_m[1];
         struct geometry_corner here = {llround(x_m * GEOMETRY_TICKS_PER_M),
                                        llround(y_m * GEOMETRY_TICKS_PER_M)};
-        const struct geometry_corner *last = &shape.corners[shape.count - 1];
-        if (shape.count == before || here.x_tick != last->x_tick || here.y_tick != last->y_tick) {
+        const struct geometry_corner *last =
+            shape.count == before ? NULL : &shape.corners[shape.count - 1];
+        if (last == NULL || here.x_tick != last->x_tick || here.y_tick != last->y_tick) {
             shape.corners[shape.count++] = here; /* three footprints say a corner twice */
         }
     }
