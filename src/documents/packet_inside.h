@@ -38,7 +38,7 @@ struct draw_cell documents_length_cell(struct documents_sheet *sheet, int64_t ti
 struct draw_cell documents_count_cell(struct documents_sheet *sheet, int64_t count);
 
 /* packet_survey.c: a downspout's way down in words; the gutters as found, nothing when none is. */
-void documents_say_downspout(struct documents_sheet *sheet, size_t outlet);
+void documents_say_downspout(struct documents_sheet *sheet, size_t index);
 void documents_say_found(struct documents_sheet *sheet);
 
 void documents_draw_quote(struct documents_sheet *sheet);
