@@ -273,6 +273,36 @@ static int run_packet(int argc, char **argv) {
     return code;
 }
 
+/* ---- guide
+ * ------------------------------------------------------------------------------------------- */
+
+static int run_guide(int argc, char **argv) {
+    const char *folder = option(argc, argv, "-o");
+    if (folder == NULL || folder[0] == '\0') {
+        fputs("eavesmith guide: say where it goes: -o FOLDER\n", stderr);
+        return CLI_BAD_INPUT;
+    }
+    struct base_arena *arena = base_make_arena(0);
+    if (arena == NULL) {
+        return CLI_NO_MEMORY;
+    }
+    bool metric = option(argc, argv, "--metric") != NULL;
+    struct draw_document guide = {0};
+    struct base_text pdf = {0};
+    int code = CLI_FINE;
+    if (documents_draw_guide(arena, metric ? UNITS_MM : UNITS_FT_IN, &guide) != BASE_OK ||
+        draw_paint_pdf(arena, &guide, &pdf) != BASE_OK) {
+        fputs("eavesmith: the guide could not be drawn: is the font Carlito installed?\n", stderr);
+        code = CLI_BAD_INPUT;
+    } else if (!make_folder(folder) || !cli_write_file(arena, folder, "guide.pdf", pdf)) {
+        code = CLI_BAD_INPUT;
+    } else {
+        printf("%s/guide.pdf\n", folder);
+    }
+    base_free_arena(arena);
+    return code;
+}
+
 /* ---- fields
  * ------------------------------------------------------------------------------------------ */
 
@@ -306,6 +336,12 @@ static const struct command COMMANDS[] = {
      "Makes packet.pdf, pieces.csv, result.json and plan.svg in FOLDER.\n"
      "  eavesmith packet porch.yaml -o porch-packet\n",
      1, run_packet},
+    {"guide", "guide -o FOLDER [--metric]",
+     "Makes guide.pdf in FOLDER: what to measure, with blanks, in the order of the job file; "
+     "Letter, "
+     "or A4 with --metric.\n"
+     "  eavesmith guide -o measuring\n",
+     0, run_guide},
     {"tree", "tree JOB",
      "Prints the job file (or a price list) as JSON, as the page hands it to the heart.\n"
      "  eavesmith tree porch.yaml\n",

@@ -34,6 +34,14 @@ enum base_status documents_draw_packet(struct base_arena *arena, const struct so
 enum base_status documents_draw_plan(struct base_arena *arena, const struct solution *solution,
                                      struct draw_document *document);
 
+/*
+ * The measuring guide: the walk round the house, a page for each kind of eave, the wall below an
+ * outlet, the gutter as found, all with blanks in the order of the job file. Letter or A4 by the
+ * system. BASE_OK or BASE_NO_MEMORY.
+ */
+enum base_status documents_draw_guide(struct base_arena *arena, enum units_system system,
+                                      struct draw_document *document);
+
 /* The page of the measurements alone, for a house that is measured more than once over. */
 enum base_status documents_draw_measurements(struct base_arena *arena,
                                              const struct solution *solution,

@@ -132,7 +132,7 @@ void documents_say_scale(struct documents_sheet *sheet, double scale_1, double r
 }
 
 /* "page n of m", once all pages are there. */
-static void number_pages(struct documents_sheet *sheet) {
+void documents_number_pages(struct documents_sheet *sheet) {
     for (size_t i = 0; i < sheet->document->count; i++) {
         struct base_builder text = {.arena = sheet->arena};
         base_add_string(&text, "page ");
@@ -181,7 +181,7 @@ enum base_status documents_draw_packet(struct base_arena *arena, const struct so
         documents_draw_measure(&sheet);
     }
     documents_draw_care(&sheet);
-    number_pages(&sheet);
+    documents_number_pages(&sheet);
     return base_arena_failed(arena) ? BASE_NO_MEMORY : BASE_OK;
 }
 
@@ -190,7 +190,7 @@ enum base_status documents_draw_measurements(struct base_arena *arena,
                                              struct draw_document *document) {
     struct documents_sheet sheet = begin(arena, solution, document);
     documents_draw_measure(&sheet);
-    number_pages(&sheet);
+    documents_number_pages(&sheet);
     return base_arena_failed(arena) ? BASE_NO_MEMORY : BASE_OK;
 }
 

@@ -28,6 +28,9 @@ void documents_paragraph(struct documents_sheet *sheet, struct base_text text, e
 /* A whole table, over as many pages as it needs. */
 void documents_table(struct documents_sheet *sheet, struct draw_table table);
 
+/* "page n of m" and the foot, once all pages are there. */
+void documents_number_pages(struct documents_sheet *sheet);
+
 /* "scale 1:96" behind a scale bar that ends at right_mm on the present line. */
 void documents_say_scale(struct documents_sheet *sheet, double scale_1, double right_mm);
 

@@ -42,7 +42,7 @@ static void say_belts(struct documents_sheet *sheet, struct base_builder *text,
                                                : " over the belt course at ");
         base_add_text(
             text, units_write_length(sheet->arena, sheet->solution->shop.style, jog->over_tick));
-        add_length(sheet, text, " above the ground; below it stands ",
+        add_length(sheet, text, " above the ground; below that it stands ",
                    pipe->straights[i + 1].stand_tick);
         base_add_string(text, " off the wall.");
     }
