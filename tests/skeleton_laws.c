@@ -3,8 +3,8 @@
 
 #include <math.h>
 
-#define NEAR_EVENTS 10  /* several events, and a steep pitch */
-#define LONG_EVENTS 300 /* along a ridge between nearly opposite eaves one event is that long */
+#define NEAR_EVENTS 40   /* a crowd of events taken as one, and a steep pitch */
+#define LONG_EVENTS 2000 /* along a ridge between nearly opposite eaves one event is that long */
 
 static double event_of(const struct geometry_skeleton *skeleton) {
     return fmax(skeleton->event_m, GEOMETRY_EVENT_M);

@@ -180,6 +180,8 @@ struct geometry_skeleton {
         event_m; /* what was taken as one event: GEOMETRY_EVENT_M; more where many of them crowd */
 };
 
+#define GEOMETRY_SKELETON_WALL SIZE_MAX /* beside an arc: a vertical plane without an edge */
+
 enum geometry_skeleton_state {
     GEOMETRY_SKELETON_WHOLE = 0,
     GEOMETRY_SKELETON_UNREACHED, /* part of the plan lies before no eave: its edges are gables */

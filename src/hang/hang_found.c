@@ -13,11 +13,7 @@
 static bool is_at(const struct hang_walk *walk, size_t run, const struct job_outlet *at) {
     const struct roof_eave *eave = hang_eave(walk, run);
     const struct job *job = walk->input->job;
-    if (at->edge == 0) {
-        return eave->run != SIZE_MAX && base_text_equal(job->runs[eave->run].name, at->eave);
-    }
-    return eave->wing != SIZE_MAX && base_text_equal(job->wings[eave->wing].name, at->eave) &&
-           eave->edge == at->edge - 1;
+    return roof_is_on(job, eave, at);
 }
 
 static size_t find_run(const struct hang_walk *walk, const struct job_found *found) {

@@ -199,16 +199,6 @@ static void read_header(struct job_reader *reader, const struct tree_node *root)
 }
 
 static void read_later_keys(struct job_reader *reader, const struct tree_node *root) {
-    const struct tree_node *outline = tree_find(root, "outline");
-    if (outline != NULL) {
-        base_add_issue(
-            reader->issues,
-            (struct base_issue){.code = BASE_ISSUE_NOT_BUILT_YET,
-                                .mark = outline->key_mark,
-                                .object = base_text_of("the job"),
-                                .value = base_value_string("outline"),
-                                .limit = base_value_string("give the house as `wings` or `runs`")});
-    }
     const struct tree_node *near = tree_find(root, "near");
     if (near != NULL) {
         base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_NEAR_NOT_CHECKED,
@@ -223,11 +213,12 @@ static void read_parts(struct job_reader *reader, const struct tree_node *root) 
     static const struct {
         const char *key;
         part_reader *read;
-    } PARTS[] = {
-        {"place", job_read_place},     {"runs", job_read_runs},         {"wings", job_read_wings},
-        {"pieces", job_read_pieces},   {"gutter", job_read_gutter},     {"water", job_read_water},
-        {"outlets", job_read_outlets}, {"keep out", job_read_keep_out}, {"checks", job_read_checks},
-        {"survey", job_read_survey},   {"as found", job_read_found}};
+    } PARTS[] = {{"place", job_read_place},       {"runs", job_read_runs},
+                 {"wings", job_read_wings},       {"outline", job_read_outline},
+                 {"pieces", job_read_pieces},     {"gutter", job_read_gutter},
+                 {"water", job_read_water},       {"outlets", job_read_outlets},
+                 {"keep out", job_read_keep_out}, {"checks", job_read_checks},
+                 {"survey", job_read_survey},     {"as found", job_read_found}};
     for (size_t i = 0; i < JOB_COUNT_OF(PARTS); i++) {
         const struct tree_node *node = tree_find(root, PARTS[i].key);
         if (node != NULL) {

@@ -13,6 +13,7 @@
 #define EAVESMITH_JOB_H
 
 #include "job/job_eave.h"
+#include "job/job_outline.h"
 #include "rain/rain.h"
 
 enum { JOB_WING_EDGES = 4 /* of a rectangle */, JOB_EDGES_MAX = 16 };
@@ -150,6 +151,7 @@ struct job {
     size_t run_count;
     struct job_wing *wings;
     size_t wing_count;
+    struct job_outline outline;
     struct job_piece *pieces;
     size_t piece_count;
     struct job_section section; /* the house's own, when an eave says nothing */

@@ -135,6 +135,7 @@ void job_read_section(struct job_reader *reader, const struct tree_node *map,
                       struct job_section *section, bool *has_section);
 void job_read_runs(struct job_reader *reader, const struct tree_node *node);
 void job_read_wings(struct job_reader *reader, const struct tree_node *node);
+void job_read_outline(struct job_reader *reader, const struct tree_node *node);
 void job_read_pieces(struct job_reader *reader, const struct tree_node *node);
 void job_read_outlets(struct job_reader *reader, const struct tree_node *node);
 void job_read_keep_out(struct job_reader *reader, const struct tree_node *node);

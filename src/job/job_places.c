@@ -5,6 +5,7 @@
  */
 #include "job/job_inside.h"
 
+#include <math.h>
 #include <string.h>
 
 static const char *const DISCHARGES[] = {"splash block", "drain", "barrel", "none"};
@@ -95,6 +96,7 @@ static void refuse_unknown_eave(struct job_reader *reader, struct job_part part,
     for (size_t i = 0; i < job->wing_count; i++) {
         look_at_name(name, job->wings[i].name, &best, &nearest);
     }
+    look_at_name(name, job->outline.name, &best, &nearest);
     struct base_text pieces[] = {base_text_of("did you mean `"), nearest, base_text_of("`?")};
     struct base_text advice = nearest.length > 0
                                   ? base_join(reader->arena, 3, pieces)
@@ -127,21 +129,41 @@ static bool take_wing_edge(struct job_reader *reader, struct job_part part,
     return true;
 }
 
+static bool names_outline(const struct job *job, struct base_text name) {
+    return job->outline.given && name.length > 0 && base_text_equal(job->outline.name, name);
+}
+
+static bool take_outline_edge(struct job_reader *reader, struct job_part part,
+                              struct base_text word, struct job_outlet *outlet) {
+    const struct job_outline *outline = &reader->job->outline;
+    struct units_integer_reading edge = units_read_count(word);
+    if (edge.fault != UNITS_FINE || edge.value < 1 || edge.value > (int64_t)outline->edge_count) {
+        refuse_place(reader, part, "does not say which edge of the outline, counted as written");
+        return false;
+    }
+    outlet->eave = outline->name;
+    outlet->edge = (int)edge.value;
+    return true;
+}
+
 /* Water runs off at eaves only. */
 static bool check_eave(struct job_reader *reader, struct job_part part,
                        const struct job_outlet *outlet) {
     const struct job_wing *wing = outlet->edge > 0 ? find_wing(reader->job, outlet->eave) : NULL;
-    if (wing == NULL || wing->edges[outlet->edge - 1] == JOB_EDGE_EAVE) {
+    bool outline = outlet->edge > 0 && names_outline(reader->job, outlet->eave);
+    bool eave = outline ? !reader->job->outline.gables[outlet->edge - 1]
+                        : wing == NULL || wing->edges[outlet->edge - 1] == JOB_EDGE_EAVE;
+    if (eave) {
         return true;
     }
-    bool wall = wing->edges[outlet->edge - 1] == JOB_EDGE_WALL;
+    bool wall = !outline && wing->edges[outlet->edge - 1] == JOB_EDGE_WALL;
     base_add_issue(reader->issues,
                    (struct base_issue){.code = BASE_ISSUE_NOT_AN_EAVE,
                                        .mark = part.node->mark,
                                        .object = job_object(reader, part.key),
                                        .value = base_value_count(outlet->edge),
                                        .limit = base_value_string(wall ? "wall" : "gable"),
-                                       .other = base_value_text(wing->name)});
+                                       .other = base_value_text(outlet->eave)});
     return false;
 }
 
@@ -162,6 +184,9 @@ static bool read_eave(struct job_reader *reader, struct job_part part, struct jo
     if (wing != NULL) {
         return take_wing_edge(reader, part, wing, word, outlet);
     }
+    if (names_outline(reader->job, name)) {
+        return take_outline_edge(reader, part, word, outlet);
+    }
     refuse_unknown_eave(reader, part, find_edge(word) > 0 ? name : part.text);
     return false;
 }
@@ -177,7 +202,26 @@ static int64_t find_polygon_side(const struct job_wing *wing, int edge) {
                : INT64_MAX;
 }
 
+static int64_t find_outline_side(const struct job_outline *outline, int edge) {
+    size_t from = (size_t)edge - 1;
+    size_t first = 0;
+    for (size_t ring = 0; ring < outline->ring_count; ring++) {
+        size_t end = first + outline->counts[ring];
+        if (from < end) {
+            struct geometry_corner a = outline->corners[from];
+            struct geometry_corner b = outline->corners[from + 1 == end ? first : from + 1];
+            return units_tick_of_m(
+                hypot(units_m_of_tick(b.x_tick - a.x_tick), units_m_of_tick(b.y_tick - a.y_tick)));
+        }
+        first = end;
+    }
+    return 0;
+}
+
 static int64_t find_longest(const struct job *job, const struct job_outlet *outlet) {
+    if (outlet->edge > 0 && names_outline(job, outlet->eave)) {
+        return find_outline_side(&job->outline, outlet->edge);
+    }
     const struct job_run *run = outlet->edge == 0 ? find_run(job, outlet->eave) : NULL;
     if (run != NULL) {
         /* Taped on the wall the roof edge may be longer by both overhangs. */

@@ -34,12 +34,7 @@ static bool keep_out_x(const struct joints_walk *walk, const struct job_outlet *
     const struct layout_run *run = &walk->input->layout->runs[walk->run];
     const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
     const struct job *job = walk->input->job;
-    bool same =
-        place->edge == 0
-            ? eave->run != SIZE_MAX && base_text_equal(job->runs[eave->run].name, place->eave)
-            : eave->wing != SIZE_MAX && base_text_equal(job->wings[eave->wing].name, place->eave) &&
-                  eave->edge == place->edge - 1;
-    if (!same) {
+    if (!roof_is_on(job, eave, place)) {
         return false;
     }
     switch (place->at) {

@@ -6,11 +6,7 @@
 
 static bool names_eave(const struct job *job, const struct roof_eave *eave,
                        const struct job_outlet *outlet) {
-    if (outlet->edge == 0) {
-        return eave->run != SIZE_MAX && base_text_equal(job->runs[eave->run].name, outlet->eave);
-    }
-    return eave->wing != SIZE_MAX && base_text_equal(job->wings[eave->wing].name, outlet->eave) &&
-           eave->edge == outlet->edge - 1;
+    return roof_is_on(job, eave, outlet);
 }
 
 /* An edge that another roof splits is several runs: `from` is on the first, `to` on the last. */

@@ -66,6 +66,7 @@ struct roof_eave {
     size_t wing;           /* SIZE_MAX for a run */
     int edge;              /* 0..3; -1 for a run */
     size_t run;            /* index into job->runs; SIZE_MAX for a wing's eave */
+    bool of_outline;       /* edge counts the outline's, as written, from 0; no wing, no run */
     struct geometry_point from; /* plan; runs without a plan are laid from (0,0) along x */
     struct geometry_point to;
     int64_t length_tick; /* along the roof edge */
@@ -108,6 +109,10 @@ struct roof {
  * at the same height, ...). */
 enum base_status roof_find(struct base_arena *arena, struct base_issues *issues,
                            const struct job *job, struct roof *roof);
+
+/* The place stands on this eave (which may be a part of the edge it names). */
+bool roof_is_on(const struct job *job, const struct roof_eave *eave,
+                const struct job_outlet *place);
 
 /* The wing (other than skip) whose plan covers the point and whose eave stands lower than z;
  * SIZE_MAX = none. For downspout routes. */

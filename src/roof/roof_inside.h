@@ -156,6 +156,7 @@ struct roof_house {
 };
 
 void roof_find_wings(struct roof_build *build);
+void roof_find_outline(struct roof_build *build); /* roof_outline.c */
 
 /* roof_wings.c */
 /* A bay stands against a wing before it, at that wing's wall: as far inside its roof edge as its

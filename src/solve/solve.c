@@ -23,7 +23,8 @@ static enum base_status read_job(struct solve_walk *walk) {
     if (solution->job.round.given) {
         solution->shop.style.round_tick = solution->job.round.tick;
     }
-    solution->has_house = solution->job.run_count + solution->job.wing_count > 0;
+    solution->has_house =
+        solution->job.run_count + solution->job.wing_count > 0 || solution->job.outline.given;
     return BASE_OK;
 }
 
