@@ -275,6 +275,34 @@ static void parts_ordered_to_match_are_held_against_the_old(void **state) {
     house_free(&house);
 }
 
+static void no_memory_is_said_whichever_take_fails(void **state) {
+    (void)state;
+    static const char TEXT[] = JOB(
+        HEIGHT, "survey: [{at: r to, ground: 14', water table: {height: 2', projection: 8\"}, "
+                "belts: [{height: 8', projection: 2\"}], foot: drain, near: [door]}]\n"
+                "as found: [{at: r, size: 6 in, levels: [3\", 2\"], photos: [1, 2]}]\n"
+                "eave section: {tails: {positions: [7\", 33\", 62\", 90\", 119\", 148\", 176\", "
+                "205\", 229\"], cut: square}, soffit: 11\"}\n");
+    struct house whole = house_solve(TEXT, NULL, NULL);
+    house_must_stand(&whole);
+    size_t takes = base_take_count(whole.arena);
+    house_free(&whole);
+    for (size_t nth = 1; nth <= takes; nth++) {
+        struct house house = {.arena = base_make_arena(0)};
+        house.issues.arena = house.arena;
+        base_fail_take(house.arena, nth);
+        const struct tree_node *root = NULL;
+        enum base_status status = yaml_read_tree(house.arena, &house.issues, BASE_DOCUMENT_JOB,
+                                                 base_text_of(TEXT), &root);
+        struct solve_input input = {.job = root};
+        if (status == BASE_OK) {
+            status = solve_job(house.arena, &house.issues, NULL, &input, &house.solution);
+        }
+        assert_int_equal(status, BASE_NO_MEMORY);
+        house_free(&house);
+    }
+}
+
 /* ---- curved eaves ---------------------------------------------------------------------------- */
 
 #define CURVE(curve)                                                                               \
@@ -344,6 +372,7 @@ int main(void) {
         cmocka_unit_test(what_is_made_is_held_against_what_was_found),
         cmocka_unit_test(levels_at_both_ends_check_the_fall),
         cmocka_unit_test(parts_ordered_to_match_are_held_against_the_old),
+        cmocka_unit_test(no_memory_is_said_whichever_take_fails),
         cmocka_unit_test(a_curved_eave_is_as_long_as_its_arc),
         cmocka_unit_test(unequal_quarters_are_no_arc),
     };

@@ -98,10 +98,10 @@ void guide_draw_bay(struct documents_sheet *sheet, struct draw_box box) {
 void guide_draw_curve(struct documents_sheet *sheet, struct draw_box box) {
     struct guide_sketch sketch = {
         .sheet = sheet, .origin = {box.left_mm + 90.0, box.bottom_mm - 24.0}, .scale_mm = 7.4};
-    double arc[2 * 33];
+    double arc[66];
     double half_rad = atan2(8.0, 6.0);
-    for (int i = 0; i <= 32; i++) {
-        double turn_rad = PI / 2 + half_rad - 2 * half_rad * i / 32.0;
+    for (size_t i = 0; i <= 32; i++) {
+        double turn_rad = PI / 2 + half_rad - 2 * half_rad * (double)i / 32.0;
         arc[2 * i] = 10.0 * cos(turn_rad);
         arc[2 * i + 1] = 10.0 * sin(turn_rad) - 6.0;
     }
@@ -163,9 +163,9 @@ void guide_draw_wall(struct documents_sheet *sheet, struct draw_box box) {
 /* ---- as found ------------------------------------------------------------------------------ */
 
 static void half_round(const struct guide_sketch *sketch) {
-    double arc[2 * 25];
-    for (int i = 0; i <= 24; i++) {
-        double turn_rad = PI + PI * i / 24.0;
+    double arc[50];
+    for (size_t i = 0; i <= 24; i++) {
+        double turn_rad = PI + PI * (double)i / 24.0;
         arc[2 * i] = 2.5 * cos(turn_rad);
         arc[2 * i + 1] = 2.5 * sin(turn_rad);
     }

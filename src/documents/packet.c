@@ -190,6 +190,7 @@ enum base_status documents_draw_measurements(struct base_arena *arena,
                                              struct draw_document *document) {
     struct documents_sheet sheet = begin(arena, solution, document);
     documents_draw_measure(&sheet);
+    documents_say_found(&sheet);
     documents_number_pages(&sheet);
     return base_arena_failed(arena) ? BASE_NO_MEMORY : BASE_OK;
 }

@@ -43,6 +43,8 @@ struct draw_cell documents_count_cell(struct documents_sheet *sheet, int64_t cou
 /* packet_survey.c: a downspout's way down in words; the gutters as found, nothing when none is. */
 void documents_say_downspout(struct documents_sheet *sheet, size_t index);
 void documents_say_found(struct documents_sheet *sheet);
+/* What the wood asks of its brackets; may be empty. */
+struct base_text documents_wood_words(const struct hang_run *run);
 
 void documents_draw_quote(struct documents_sheet *sheet);
 void documents_draw_plan_page(struct documents_sheet *sheet);

@@ -147,8 +147,9 @@ static void drop_row(struct documents_sheet *sheet, const struct hang_run *run, 
                      struct draw_cell *row) {
     row[0] = documents_count_cell(sheet, (int64_t)index + 1);
     row[1] = documents_length_cell(sheet, run->brackets[index].x_tick);
-    row[2] = run->brackets[index].tail > 0 ? documents_count_cell(sheet, run->brackets[index].tail)
-                                           : documents_cell(base_text_of("fascia"));
+    row[2] = run->brackets[index].tail > 0
+                 ? documents_count_cell(sheet, run->brackets[index].tail)
+                 : documents_cell(base_text_of(run->wood == JOB_WOOD_CROWN ? "crown" : "fascia"));
     row[3] = documents_length_cell(sheet, run->brackets[index].drop_tick);
 }
 
@@ -213,6 +214,7 @@ static void drop_table(struct documents_sheet *sheet, const struct hang_run *run
     base_add_string(&text, " at the high end, ");
     base_add_text(&text, units_write_length(sheet->arena, style, of->lip_low_tick));
     base_add_string(&text, " at the low end.");
+    base_add_text(&text, documents_wood_words(run));
     documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
     list_drops(sheet, run);
 }

@@ -124,6 +124,29 @@ void documents_say_downspout(struct documents_sheet *sheet, size_t index) {
     documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
 }
 
+/* ---- the wood ------------------------------------------------------------------------------ */
+
+struct base_text documents_wood_words(const struct hang_run *run) {
+    switch (run->fixing) {
+    case HANG_PLUMB:
+        break;
+    case HANG_WEDGED:
+        return base_text_of(
+            " The tails are cut square: a wedge goes behind each bracket, its thick "
+            "end down, and the fasteners are longer by the wedge.");
+    case HANG_ANGLED:
+        return base_text_of(" The tails are cut square: the brackets have that angle at their base "
+                            "and go straight on the tails' ends.");
+    case HANG_SIDE:
+        return base_text_of(" The tails' ends are shaped: the brackets' plates go on the tails' "
+                            "sides, all on the same hand.");
+    }
+    return base_text_of(run->wood == JOB_WOOD_CROWN
+                            ? " Fix the brackets through the crown into the blocking behind it; a "
+                              "moulding alone holds nothing."
+                            : "");
+}
+
 /* ---- as found ------------------------------------------------------------------------------ */
 
 enum { FOUND_COLUMNS = 5 };
