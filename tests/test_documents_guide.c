@@ -220,7 +220,7 @@ static void a_porch_page_is_typed_and_runs(void **state) {
         "  - {name: porch, length: 18' 2\", taped on: roof edge, depth: 7' 10\", pitch: 3/12,\n"
         "     from: end cap, to: wall, eave height: 9' 3\", overhang: 10\"}\n"
         "outlets: {at: [porch from]}\n";
-    check_typed(page_named("Porch roof against a wall"), strstr(TYPED, "taped on"),
+    check_typed(page_named("Porch roof against a wall"), strstr(TYPED, "name: porch"),
                 TYPED + strlen(TYPED));
     struct house house = house_solve(TYPED, NULL, NULL);
     house_must_stand(&house);

@@ -163,6 +163,29 @@ static void brackets_go_only_where_irregular_tails_are(void **state) {
     house_free(&house);
 }
 
+static void each_eave_of_a_wing_may_have_its_own_section(void **state) {
+    (void)state;
+    struct house house = house_solve(
+        "eavesmith: 1\njob: hang\nunits: ft-in\n"
+        "place: {rain: {intensity: 4 in/h, minutes: 5, years: 10}, ground snow: 20 psf}\n"
+        "wings: [{name: hall, corner: [0, 0], size: [20', 16'], eave height: 12', pitch: 9/12, "
+        "edges: [eave, gable, eave, gable], overhang: 12\", "
+        "eave section: {fascia: {depth: 9\"}}, "
+        "eave sections: [~, ~, {tails: {positions: [7\", 33\", 62\", 90\", 119\", 148\", 176\", "
+        "205\", 229\"], cut: plumb}}, ~]}]\n"
+        "outlets: {at: [hall 1 to, hall 3 to]}\n",
+        NULL, NULL);
+    house_must_stand(&house);
+    assert_int_equal(house.solution.hang.run_count, 2);
+    assert_int_equal(house.solution.hang.runs[0].wood, JOB_WOOD_FASCIA);
+    const struct hang_run *run = &house.solution.hang.runs[1];
+    assert_int_equal(run->wood, JOB_WOOD_TAILS);
+    for (size_t i = 0; i < run->count; i++) {
+        assert_true(run->brackets[i].tail > 0);
+    }
+    house_free(&house);
+}
+
 static void wood_cover_and_drip_metal_are_held_against_the_gutter(void **state) {
     (void)state;
     struct house house =
@@ -245,6 +268,7 @@ int main(void) {
         cmocka_unit_test(a_tipping_bracket_is_refused_without_either),
         cmocka_unit_test(what_is_not_said_of_the_tails_is_assumed_aloud),
         cmocka_unit_test(brackets_go_only_where_irregular_tails_are),
+        cmocka_unit_test(each_eave_of_a_wing_may_have_its_own_section),
         cmocka_unit_test(wood_cover_and_drip_metal_are_held_against_the_gutter),
         cmocka_unit_test(a_joint_keeps_out_of_a_marked_zone),
         cmocka_unit_test(money_rounds_halves_up_by_piece_foot_and_pound),

@@ -21,6 +21,7 @@
     }
 
 static const struct guide_row TAILS[] = {
+    {"", "Which eaves are like this, by their names on the walk", "name", {NULL}},
     {"A", "Tail to tail, centre to centre, where they are even", "tails: spacing", {NULL}},
     {"B", "Left end of the roof edge to the first tail's centre", "tails: first", {NULL}},
     {"",
@@ -42,6 +43,7 @@ static const struct guide_row TAILS[] = {
     COVER_ROWS};
 
 static const struct guide_row FASCIA[] = {
+    {"", "Which eaves are like this, by their names on the walk", "name", {NULL}},
     {"A", "Depth of the board, plumb", "fascia: depth", {NULL}},
     {"B", "Its thickness", "fascia: thickness", {NULL}},
     {"", "Kind of wood, and is it sound? Push a screwdriver in.", "fascia: wood", {NULL}},
@@ -49,6 +51,7 @@ static const struct guide_row FASCIA[] = {
     COVER_ROWS};
 
 static const struct guide_row CROWN[] = {
+    {"", "Which eaves are like this, by their names on the walk", "name", {NULL}},
     {"A",
      "How far the moulding's top stands out from the board",
      "crown moulding: projection",
@@ -59,6 +62,7 @@ static const struct guide_row CROWN[] = {
     COVER_ROWS};
 
 static const struct guide_row PORCH[] = {
+    {"", "Which eaves are like this, by their names on the walk", "name", {NULL}},
     {"A", "Roof edge to the house wall, level", "depth", {NULL}},
     {"", "or the same along the slope, if that is easier", "up the roof", {NULL}},
     {"B", "Pitch: rise in 12 level, or by an angle finder", "pitch", {NULL}},
@@ -69,6 +73,7 @@ static const struct guide_row PORCH[] = {
     {"", "Open porch: only posts behind the eave", "wall", {"none", NULL}}};
 
 static const struct guide_row BAY[] = {
+    {"", "A name for it", "name", {NULL}},
     {"",
      "Sides of the whole figure: an eight-sided bay shows three or four",
      "half polygon: sides",
@@ -85,6 +90,7 @@ static const struct guide_row BAY[] = {
      {NULL}}};
 
 static const struct guide_row CURVE[] = {
+    {"", "Which eaves are like this, by their names on the walk", "name", {NULL}},
     {"A", "Along the curve, end to end", "length", {NULL}},
     {"B", "Chord: straight from end to end", "curve: chord", {NULL}},
     {"C", "Rise at the middle of the chord, square to it", "curve: rise", {NULL}},

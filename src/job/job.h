@@ -100,6 +100,8 @@ struct job_wing {
     struct job_length overhang;
     struct job_section section;
     bool has_section;
+    struct job_section *edge_sections; /* [job_count_edges], `eave sections:`; NULL = none; one of
+                                          unknown wood: the wing's */
 };
 
 /* pieces: an order without a house */

@@ -133,6 +133,9 @@ struct base_text job_trim(struct base_text text);
 
 void job_read_section(struct job_reader *reader, const struct tree_node *map,
                       struct job_section *section, bool *has_section);
+/* The map of an eave section itself; false with an issue where it is none. */
+bool job_read_section_node(struct job_reader *reader, const struct tree_node *node,
+                           struct job_section *section);
 void job_read_runs(struct job_reader *reader, const struct tree_node *node);
 void job_read_wings(struct job_reader *reader, const struct tree_node *node);
 void job_read_outline(struct job_reader *reader, const struct tree_node *node);

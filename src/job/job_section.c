@@ -182,18 +182,16 @@ static const struct tree_node *find_wood(struct job_reader *reader, const struct
     return found;
 }
 
-void job_read_section(struct job_reader *reader, const struct tree_node *map,
-                      struct job_section *section, bool *has_section) {
+bool job_read_section_node(struct job_reader *reader, const struct tree_node *node,
+                           struct job_section *section) {
     static const char *const NAMES[] = {"tails",  "fascia",     "crown moulding",
                                         "soffit", "roof cover", "drip metal"};
     static const struct job_keys KEYS = {"eave section", NAMES, JOB_COUNT_OF(NAMES)};
     static void (*const READ[])(struct job_reader *, const struct tree_node *,
                                 struct job_section *) = {read_tails, read_fascia, read_crown};
-    const struct tree_node *node = tree_find(map, "eave section");
-    if (node == NULL || !job_check_map(reader, node, "eave section", &KEYS)) {
-        return;
+    if (!job_check_map(reader, node, "eave section", &KEYS)) {
+        return false;
     }
-    *has_section = true;
     section->mark = node->mark;
     job_take_length(reader, node, "soffit", JOB_ZERO_ALLOWED, &section->soffit);
     read_cover(reader, node, section);
@@ -202,5 +200,14 @@ void job_read_section(struct job_reader *reader, const struct tree_node *map,
     const struct tree_node *wood = find_wood(reader, node, &which);
     if (wood != NULL) {
         READ[which](reader, wood, section);
+    }
+    return true;
+}
+
+void job_read_section(struct job_reader *reader, const struct tree_node *map,
+                      struct job_section *section, bool *has_section) {
+    const struct tree_node *node = tree_find(map, "eave section");
+    if (node != NULL && job_read_section_node(reader, node, section)) {
+        *has_section = true;
     }
 }

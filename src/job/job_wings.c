@@ -308,12 +308,36 @@ static void read_no_gutter(struct job_reader *reader, const struct tree_node *ma
     }
 }
 
+/* `eave sections: [{...}, ~, {...}, ~]`: edge by edge, where one eave of the wing differs. */
+static void read_sections(struct job_reader *reader, const struct tree_node *map,
+                          struct job_wing *wing) {
+    job_read_section(reader, map, &wing->section, &wing->has_section);
+    size_t count = job_count_edges(wing);
+    const struct tree_node *node =
+        count == 0 ? NULL
+                   : find_list(reader, map, "eave sections", count,
+                               count_words(reader, count, " sections, ~ for the wing's own"));
+    wing->edge_sections =
+        node == NULL ? NULL : base_take(reader->arena, count, sizeof *wing->edge_sections);
+    for (size_t i = 0; wing->edge_sections != NULL && node != NULL; node = node->next, i++) {
+        wing->edge_sections[i] = (struct job_section){.wood = JOB_WOOD_UNKNOWN};
+        if (node->kind == TREE_NULL) {
+            continue;
+        }
+        if (wing->edges[i] != JOB_EDGE_EAVE) {
+            job_refuse_kind(reader, node, "eave sections", "~, for this edge is no eave,");
+        } else {
+            (void)job_read_section_node(reader, node, &wing->edge_sections[i]);
+        }
+    }
+}
+
 static void read_wing(struct job_reader *reader, const struct tree_node *map,
                       struct job_wing *wing) {
     static const char *const NAMES[] = {
         "name",    "corner",  "size",       "turn",         "eave height",  "pitch",
         "edges",   "pitches", "overhang",   "eave section", "half polygon", "regular polygon",
-        "against", "centre",  "upper roof", "no gutter"};
+        "against", "centre",  "upper roof", "no gutter",    "eave sections"};
     static const struct job_keys ALL = {"a wing", NAMES, JOB_COUNT_OF(NAMES)};
     wing->mark = map->mark;
     if (!job_check_map(reader, map, "wings", &ALL)) {
@@ -335,7 +359,7 @@ static void read_wing(struct job_reader *reader, const struct tree_node *map,
     read_upper(reader, map, wing);
     read_no_gutter(reader, map, wing);
     job_take_length(reader, map, "overhang", JOB_ZERO_ALLOWED, &wing->overhang);
-    job_read_section(reader, map, &wing->section, &wing->has_section);
+    read_sections(reader, map, wing);
     reader->where = (struct base_text){0};
 }
 

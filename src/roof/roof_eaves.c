@@ -109,7 +109,11 @@ static void make_eave(struct roof_house *house, size_t part_index, size_t nth, s
                                .next = ROOF_NONE,
                                .previous = ROOF_NONE};
     eave->overhang_m = wing->overhang.given ? units_m_of_tick(wing->overhang.tick) : 0;
-    eave->section = roof_choose_section(build->job, wing->has_section, &wing->section);
+    const struct job_section *own =
+        wing->edge_sections == NULL ? NULL : &wing->edge_sections[eave->edge];
+    eave->section = own != NULL && own->wood != JOB_WOOD_UNKNOWN
+                        ? *own
+                        : roof_choose_section(build->job, wing->has_section, &wing->section);
 }
 
 /* ---- eaves in one line ------------------------------------------------------------------------
