@@ -199,9 +199,8 @@ enum geometry_skeleton_state {
  *         (geometry_is_clockwise says which).
  * Gives   faces whose plan areas sum to the outline's; heights above the eaves. Points are double
  *         metres, in the outline's own place. Events nearer than GEOMETRY_EVENT_M are one event.
- * Source  Aichholzer, Aurenhammer, Alberts, Gaertner 1995, a novel type of skeleton for polygons;
- *         weights: Biedl, Held, Huber, Kaaser, Palfrader 2015 (MEMORY). The contact of fronts by
- *         angles about a point is our own (DERIVED).
+ * Source  SRC-106 (MEMORY): the skeleton, and its weights. The contact of fronts by angles about a
+ *         point is our own (DERIVED).
  */
 enum geometry_skeleton_state geometry_find_skeleton(struct base_arena *arena,
                                                     const struct geometry_outline *outline,

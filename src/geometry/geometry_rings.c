@@ -72,21 +72,23 @@ static bool edges_meet(struct geometry_corner a, struct geometry_corner b, struc
            corner_to_segment(c, d, a) < NEAR_TICK || corner_to_segment(c, d, b) < NEAR_TICK;
 }
 
+static void stretch(int64_t range[2], int64_t value) {
+    range[0] = value < range[0] ? value : range[0];
+    range[1] = value > range[1] ? value : range[1];
+}
+
 static bool is_wide(const struct geometry_outline *outline) {
     struct geometry_corner first = outline->rings[0].corners[0];
+    int64_t x[2] = {first.x_tick, first.x_tick};
+    int64_t y[2] = {first.y_tick, first.y_tick};
     for (size_t r = 0; r < outline->count; r++) {
         for (size_t i = 0; i < outline->rings[r].count; i++) {
-            struct geometry_corner at = outline->rings[r].corners[i];
-            /* Each of the two is far from overflow by itself before they are subtracted. */
-            if (at.x_tick / 2 - first.x_tick / 2 > WIDEST_TICK / 4 ||
-                first.x_tick / 2 - at.x_tick / 2 > WIDEST_TICK / 4 ||
-                at.y_tick / 2 - first.y_tick / 2 > WIDEST_TICK / 4 ||
-                first.y_tick / 2 - at.y_tick / 2 > WIDEST_TICK / 4) {
-                return true;
-            }
+            stretch(x, outline->rings[r].corners[i].x_tick);
+            stretch(y, outline->rings[r].corners[i].y_tick);
         }
     }
-    return false;
+    /* Halves, so that no difference overflows. */
+    return x[1] / 2 - x[0] / 2 > WIDEST_TICK / 2 || y[1] / 2 - y[0] / 2 > WIDEST_TICK / 2;
 }
 
 static struct geometry_outline_check check_ring(const struct geometry_outline *outline,

@@ -62,5 +62,6 @@ extern const struct handbook_book handbook_rain;
 extern const struct handbook_book handbook_profiles;
 extern const struct handbook_book handbook_measure;
 extern const struct handbook_book handbook_nets;
+extern const struct handbook_book handbook_roof;
 
 #endif
