@@ -12,7 +12,7 @@
 #include <math.h>
 
 static const double NO_FLOW_M3S = 1e-15; /* less than a drop in a year counts as none */
-enum { STEPS_DEFAULT = 400, STEPS_LEAST = 4, SAMPLES = 16 };
+enum { STEPS_DEFAULT = 800, STEPS_LEAST = 4, SAMPLES = 16 };
 static const double SHARE_LEAST = 0.04; /* of the steps, for a segment however short */
 
 double hydraulics_segment_flow(const struct hydraulics_segment *segment, double x_m) {

@@ -12,7 +12,9 @@
 #include <math.h>
 
 /* Evaluations for a step that goes well, and for one that must be bracketed. */
-enum { TRIES_SWIFT = 6, TRIES_SURE = 200 };
+enum { TRIES_SWIFT = 6, TRIES_SURE = 200, FINE_MOST = 64 };
+static const double FOOT_1 = 0.05; /* a depth that falls by more in one step is at a foot */
+static const double FINE_1 = 0.01; /* by how much it may fall in a small one */
 
 /*
  * The critical state of a node, found when first asked for: most tranquil water never asks. near is
@@ -82,6 +84,37 @@ static void step_tranquil_surely(struct hydraulics_reach *reach, struct hydrauli
     }
 }
 
+/*
+ * The foot of a pool, where its depth runs out within a few steps: the step is taken in small ones.
+ * Where they find no tranquil depth the water is held at critical.
+ */
+static void refine_foot(struct hydraulics_reach *reach, struct hydraulics_node *node) {
+    const struct hydraulics_node *below = &node[1];
+    double fallen_1 = below->tranquil.depth_m / node->tranquil.depth_m - 1;
+    if (!(fallen_1 > FOOT_1) || !(below->x_m > node->x_m)) {
+        return;
+    }
+    int count = fallen_1 < FINE_1 * FINE_MOST ? (int)ceil(fallen_1 / FINE_1) : FINE_MOST;
+    struct hydraulics_state state = below->tranquil;
+    double fall_m = (below->tranquil.depth_m - node->tranquil.depth_m) / count;
+    for (int i = 1; i <= count; i++) {
+        double share = (double)i / count;
+        struct hydraulics_step step = {.flow_m3s = below->flow_m3s +
+                                                   (node->flow_m3s - below->flow_m3s) * share,
+                                       .half_m = (below->x_m - node->x_m) / count / 2,
+                                       .high_m = reach->shape.top_m,
+                                       .guess_m = fmax(state.depth_m - fall_m, state.depth_m / 2),
+                                       .tries = TRIES_SURE};
+        step.target_m3 = state.momentum_m3 - step.half_m * state.push_m2;
+        if (!hydraulics_solve_step(reach, &step, &state) || !(state.rise_m2 > 0)) {
+            node->is_choked = true;
+            node->tranquil = find_critical(reach, node, below)->state;
+            return;
+        }
+    }
+    node->tranquil = state;
+}
+
 /* node[1] is the node below; node[2] the one below that, if it may be used to guess. */
 static void step_tranquil(struct hydraulics_reach *reach, struct hydraulics_node *node,
                           bool can_extrapolate) {
@@ -98,11 +131,13 @@ static void step_tranquil(struct hydraulics_reach *reach, struct hydraulics_node
     }
     bool is_easy =
         !below->is_choked && !below->is_capped && below->tranquil.rise_m2 > 0 && node->flow_m3s > 0;
-    if (is_easy && hydraulics_solve_step(reach, &step, &node->tranquil) &&
-        node->tranquil.rise_m2 > 0) {
-        return;
+    if (!is_easy || !hydraulics_solve_step(reach, &step, &node->tranquil) ||
+        !(node->tranquil.rise_m2 > 0)) {
+        step_tranquil_surely(reach, &step, below, node);
     }
-    step_tranquil_surely(reach, &step, below, node);
+    if (is_easy && !node->is_choked && !node->is_capped) {
+        refine_foot(reach, node);
+    }
 }
 
 /* ---- shooting: downstream ----------------------------------------------------------------------
