@@ -159,11 +159,14 @@ struct geometry_skeleton_arc {
     size_t right;
 };
 
-/* The face that rises from one edge: nodes counter-clockwise, the edge's own two first. A gable's
- * face stands on its edge: count 0. */
+/* The face that rises from one edge: nodes counter-clockwise, the edge's own two first. A flat roof
+ * may run all round a steep courtyard: then clockwise rings of nodes follow. A gable's face stands
+ * on its edge: no nodes. */
 struct geometry_skeleton_face {
     const size_t *nodes;
-    size_t count;
+    size_t count;            /* nodes of all rings */
+    const size_t *ring_ends; /* [ring_count]: ring k ends before nodes[ring_ends[k]] */
+    size_t ring_count;
     struct geometry_plane plane; /* height above the eaves */
     double plan_area_m2;
 };

@@ -177,45 +177,86 @@ static struct half_arc *find_onward(const struct geometry_front *front, struct h
     return found;
 }
 
-/* Walks once round: false when the arcs do not close. */
+/* Where the nodes of all faces, and the ends of their rings, are written. */
+struct walk {
+    size_t *nodes;
+    size_t *ring_ends;
+};
+
+/* Once round from the two nodes at first: false when the arcs do not close. */
+static bool walk_ring(const struct geometry_front *front, struct half_arc *halves, size_t count,
+                      struct geometry_skeleton_face *face, const struct walk *walk) {
+    size_t *nodes = walk->nodes;
+    size_t first = face->count;
+    size_t at = first + 1;
+    struct half_arc *onward = find_onward(front, halves, count, &nodes[at - 1]);
+    while (onward != NULL) {
+        onward->used = true;
+        nodes[++at] = onward->to;
+        onward = find_onward(front, halves, count, &nodes[at - 1]);
+    }
+    if (nodes[at] != nodes[first] || at < first + 3) {
+        return false;
+    }
+    face->count = at;
+    walk->ring_ends[face->ring_count++] = at;
+    return true;
+}
+
+static struct half_arc *find_unused(struct half_arc *halves, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        if (!halves[i].used) {
+            return &halves[i];
+        }
+    }
+    return NULL;
+}
+
 static bool walk_face(const struct geometry_front *front, struct half_arc *halves, size_t count,
-                      size_t *nodes, struct geometry_skeleton_face *face) {
-    face->nodes = nodes;
-    face->count = 2;
-    size_t left = count;
-    while (nodes[face->count - 1] != nodes[0] || left > 0) {
-        struct half_arc *onward = find_onward(front, halves, count, &nodes[face->count - 2]);
-        if (onward == NULL) {
+                      struct geometry_skeleton_face *face, const struct walk *walk) {
+    face->nodes = walk->nodes;
+    face->ring_ends = walk->ring_ends;
+    if (!walk_ring(front, halves, count, face, walk)) {
+        return false;
+    }
+    for (struct half_arc *start = find_unused(halves, count); start != NULL;
+         start = find_unused(halves, count)) {
+        start->used = true;
+        walk->nodes[face->count] = start->from;
+        walk->nodes[face->count + 1] = start->to;
+        if (!walk_ring(front, halves, count, face, walk)) {
             return false;
         }
-        onward->used = true;
-        left--;
-        nodes[face->count++] = onward->to;
     }
-    face->count--;
-    return face->count >= 3;
+    return true;
 }
 
 static double area_of(const struct geometry_front *front,
                       const struct geometry_skeleton_face *face) {
     struct geometry_point origin = front->nodes[face->nodes[0]].at;
     struct numeric_sum twice = {0};
-    for (size_t i = 1; i + 1 < face->count; i++) {
-        numeric_add(&twice,
-                    geometry_cross(geometry_subtract(front->nodes[face->nodes[i]].at, origin),
-                                   geometry_subtract(front->nodes[face->nodes[i + 1]].at, origin)));
+    size_t first = 0;
+    for (size_t ring = 0; ring < face->ring_count; ring++) {
+        size_t end = face->ring_ends[ring];
+        for (size_t i = first; i < end; i++) {
+            size_t next = i + 1 == end ? first : i + 1;
+            numeric_add(&twice, geometry_cross(
+                                    geometry_subtract(front->nodes[face->nodes[i]].at, origin),
+                                    geometry_subtract(front->nodes[face->nodes[next]].at, origin)));
+        }
+        first = end;
     }
     return 0.5 * numeric_total(&twice);
 }
 
 static bool make_face(const struct geometry_front *front, const struct half_arcs *halves,
-                      size_t edge, size_t *nodes, struct geometry_skeleton_face *face) {
+                      size_t edge, struct geometry_skeleton_face *face, const struct walk *walk) {
     if (!(front->lines.speed_1[edge] > 0)) {
         return true;
     }
     size_t start = halves->starts[edge];
     size_t count = halves->starts[edge + 1] - start;
-    if (!walk_face(front, &halves->items[start], count, nodes, face)) {
+    if (!walk_face(front, &halves->items[start], count, face, walk)) {
         return false;
     }
     face->plane = plane_of(front, edge);
@@ -227,9 +268,10 @@ static bool make_face(const struct geometry_front *front, const struct half_arcs
 static bool make_faces(struct geometry_front *front, const struct geometry_outline *outline,
                        struct geometry_skeleton_face *faces) {
     struct half_arcs halves;
-    size_t *nodes =
-        base_take(front->arena, 2 * front->arc_count + 3 * front->edge_count, sizeof *nodes);
-    if (nodes == NULL || !list_halves(front, &halves)) {
+    size_t room = 2 * front->arc_count + 3 * front->edge_count;
+    struct walk walk = {base_take(front->arena, 2 * room, sizeof *walk.nodes),
+                        base_take(front->arena, room, sizeof *walk.ring_ends)};
+    if (walk.nodes == NULL || walk.ring_ends == NULL || !list_halves(front, &halves)) {
         front->failed = true;
         return false;
     }
@@ -238,12 +280,13 @@ static bool make_faces(struct geometry_front *front, const struct geometry_outli
         size_t first = edge;
         size_t end = first + outline->rings[ring].count;
         for (; edge < end; edge++) {
-            nodes[0] = edge;
-            nodes[1] = edge + 1 == end ? first : edge + 1;
-            if (!make_face(front, &halves, edge, nodes, &faces[edge])) {
+            walk.nodes[0] = edge;
+            walk.nodes[1] = edge + 1 == end ? first : edge + 1;
+            if (!make_face(front, &halves, edge, &faces[edge], &walk)) {
                 return false;
             }
-            nodes += faces[edge].count == 0 ? 0 : faces[edge].count + 1;
+            walk.nodes += faces[edge].count == 0 ? 0 : faces[edge].count + 1;
+            walk.ring_ends += faces[edge].ring_count;
         }
     }
     return true;

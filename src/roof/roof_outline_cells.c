@@ -24,6 +24,21 @@ static struct roof_side find_side(const struct roof_outlined *house, size_t edge
     return side;
 }
 
+static void list_face_sides(struct roof_outlined *house, size_t edge) {
+    const struct geometry_skeleton_face *face = &house->skeleton.faces[edge];
+    struct roof_side *sides = &house->sides[house->edges[edge].first_side];
+    size_t first = 0;
+    for (size_t ring = 0; ring < face->ring_count; ring++) {
+        size_t end = face->ring_ends[ring];
+        for (size_t k = first; k < end; k++) {
+            size_t to = face->nodes[k + 1 == end ? first : k + 1];
+            sides[k] = k == 0 ? (struct roof_side){ROOF_SIDE_EAVE, face->nodes[0], to, ROOF_NONE}
+                              : find_side(house, edge, face->nodes[k], to);
+        }
+        first = end;
+    }
+}
+
 static bool list_sides(struct roof_outlined *house) {
     size_t count = 0;
     for (size_t i = 0; i < house->edge_count; i++) {
@@ -38,13 +53,7 @@ static bool list_sides(struct roof_outlined *house) {
         return false;
     }
     for (size_t i = 0; i < house->edge_count; i++) {
-        const struct geometry_skeleton_face *face = &house->skeleton.faces[i];
-        struct roof_side *sides = &house->sides[house->edges[i].first_side];
-        for (size_t k = 0; k < face->count; k++) {
-            size_t to = face->nodes[k + 1 == face->count ? 0 : k + 1];
-            sides[k] = k == 0 ? (struct roof_side){ROOF_SIDE_EAVE, face->nodes[0], to, ROOF_NONE}
-                              : find_side(house, i, face->nodes[k], to);
-        }
+        list_face_sides(house, i);
     }
     return true;
 }
