@@ -239,7 +239,8 @@ static struct way find_cheapest(struct equation *equation, const struct exact *e
     struct way best = {types[0], false, 1e-9, 1.00001};
     *evaluations = 1000000;
     for (int k = 0; k < 2 * 2 * 3 * 36; k++) {
-        struct way way = {types[k % 2], k / 2 % 2 == 1, 1e-2 * pow(1.6, -(double)(k / 12)),
+        int level = k / 12;
+        struct way way = {types[k % 2], k / 2 % 2 == 1, 1e-2 * pow(1.6, -level),
                           starts_1[k / 4 % 3]};
         struct tools tools = make_tools(&way);
         equation->evaluations = 0;

@@ -120,13 +120,13 @@ struct hydraulics_rain {
 };
 
 struct hydraulics_depths {
-    enum hydraulics_control control;
     double still_depth_m;
     double end_depth_m;
     double greatest_depth_m;
     double greatest_x_m;
-    bool overflows;
     double error_1;
+    enum hydraulics_control control;
+    bool overflows;
 };
 
 /*
