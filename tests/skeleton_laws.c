@@ -3,7 +3,7 @@
 
 #include <math.h>
 
-#define NEAR_EVENTS 40   /* a crowd of events taken as one, and a steep pitch */
+#define NEAR_EVENTS 100  /* a crowd of events taken as one between flat edges: 1 mm */
 #define LONG_EVENTS 2000 /* along a ridge between nearly opposite eaves one event is that long */
 
 static double event_of(const struct geometry_skeleton *skeleton) {

@@ -195,7 +195,7 @@ static bool walk_ring(const struct geometry_front *front, struct half_arc *halve
         nodes[++at] = onward->to;
         onward = find_onward(front, halves, count, &nodes[at - 1]);
     }
-    if (nodes[at] != nodes[first] || at < first + 3) {
+    if (nodes[at] != nodes[first] || at < first + 2) {
         return false;
     }
     face->count = at;
@@ -261,7 +261,10 @@ static bool make_face(const struct geometry_front *front, const struct half_arcs
     }
     face->plane = plane_of(front, edge);
     face->plan_area_m2 = area_of(front, face);
-    return face->plan_area_m2 > 0;
+    /* A face not wider than one event may have no area, or less. */
+    return face->plan_area_m2 >
+           -front->event_m *
+               geometry_distance(front->nodes[face->nodes[0]].at, front->nodes[face->nodes[1]].at);
 }
 
 /* The edge's own two nodes begin the walk. */
