@@ -272,7 +272,8 @@ static void make_spiral(struct random_outline *made, size_t size) {
     for (size_t i = 0; i < half; i++) {
         outer_m[0][i] = x_m;
         outer_m[1][i] = y_m;
-        double length_m = (wide_m + gap_m) * (double)(1 + i / 2) + wide_m;
+        size_t round = 1 + i / 2;
+        double length_m = (wide_m + gap_m) * (double)round + wide_m;
         x_m += STEP_X[i % 4] * length_m;
         y_m += STEP_Y[i % 4] * length_m;
     }

@@ -5,6 +5,7 @@
 #include <stdlib.h>
 
 #include "check.h"
+#include "documents/documents.h"
 #include "house.h"
 #include "random_outline.h"
 #include "roof/roof.h"
@@ -353,7 +354,19 @@ static void random_outlines_lose_no_drop(void **state) {
 /* ---- from text to papers -----------------------------------------------------------------------
  */
 
-static void outline_goes_from_job_to_layout(void **state) {
+/* Something on a page of the packet names the eave. */
+static bool is_on_paper(const struct draw_document *packet, const char *name) {
+    for (size_t i = 0; i < packet->count; i++) {
+        for (size_t k = 0; k < packet->pages[i].count; k++) {
+            if (base_text_starts(packet->pages[i].shapes[k].text, name)) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+static void outline_goes_from_job_to_packet(void **state) {
     (void)state;
     struct house house = house_solve(
         HEAD RAIN "outline: {" PLAIN "overhang: 300, corners: [[0, 0], [14000, 0], [14000, 8000], "
@@ -368,6 +381,12 @@ static void outline_goes_from_job_to_layout(void **state) {
     for (size_t i = 0; i < house.solution.layout.outlet_count; i++) {
         assert_true(base_text_starts(house.solution.layout.outlets[i].name, "house."));
     }
+    struct draw_document packet = {0};
+    assert_int_equal(documents_draw_packet(house.arena, &house.solution, &house.issues, &packet),
+                     BASE_OK);
+    assert_true(packet.count > 3);
+    assert_true(is_on_paper(&packet, "house.1"));
+    assert_true(is_on_paper(&packet, "house.valley.1"));
     house_free(&house);
 }
 
@@ -404,7 +423,7 @@ int main(void) {
         cmocka_unit_test_setup_teardown(outline_beside_wings_is_said_to_stand_apart, make_arena,
                                         free_arena),
         cmocka_unit_test(random_outlines_lose_no_drop),
-        cmocka_unit_test(outline_goes_from_job_to_layout),
+        cmocka_unit_test(outline_goes_from_job_to_packet),
         cmocka_unit_test_setup_teardown(outlet_on_a_gable_or_beyond_the_outline_is_refused,
                                         make_arena, free_arena),
     };
