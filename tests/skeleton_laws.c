@@ -28,15 +28,6 @@ double find_outline_area(const struct geometry_outline *outline) {
     return sum_m2;
 }
 
-static bool has_gable(const struct random_outline *of) {
-    for (size_t i = 0; i < of->count; i++) {
-        if (!(of->speeds_1[i] > 0)) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static bool has_one_pitch(const struct random_outline *of) {
     for (size_t i = 0; i < of->count; i++) {
         if (of->speeds_1[i] != of->speeds_1[0]) {
@@ -53,8 +44,8 @@ static bool areas_add_up(const struct random_outline *of,
     for (size_t i = 0; i < skeleton->edge_count; i++) {
         sum_m2 += skeleton->faces[i].plan_area_m2;
     }
-    double slivers_m2 = 0; /* between gables that lead to one place: no point is on all of them */
-    for (size_t i = 0; i < skeleton->arc_count && has_gable(of); i++) {
+    double slivers_m2 = 0; /* between gables or steps that meet within one event */
+    for (size_t i = 0; i < skeleton->arc_count; i++) {
         const struct geometry_skeleton_arc *arc = &skeleton->arcs[i];
         slivers_m2 += arc->kind == GEOMETRY_ARC_GABLE
                           ? event_of(skeleton) * geometry_distance(skeleton->nodes[arc->from].at,
