@@ -32,8 +32,7 @@ static const char *option(int argc, char **argv, const char *name) {
     return NULL;
 }
 
-/* ---- measure
- * -------------------------------------------------------------------------------------- */
+/* ---- measure -------------------------------------------------------------------------------- */
 
 static bool make_folder(const char *folder) {
     if (mkdir(folder, 0777) == 0 || errno == EEXIST) {
@@ -84,8 +83,7 @@ static int run_measure(int argc, char **argv) {
     return code;
 }
 
-/* ---- solve, tree
- * ------------------------------------------------------------------------------------ */
+/* ---- solve, tree ---------------------------------------------------------------------------- */
 
 static int run_solve(int argc, char **argv) {
     struct cli_job job;
@@ -152,8 +150,7 @@ static int run_tree(int argc, char **argv) {
     return code;
 }
 
-/* ---- why
- * -------------------------------------------------------------------------------------------- */
+/* ---- why ------------------------------------------------------------------------------------ */
 
 static void print_note(struct cli_job *job, const struct base_note *note) {
     printf("    %s   [%s]\n", note->formula, note->source);
@@ -220,8 +217,7 @@ static int run_why(int argc, char **argv) {
     return found == 0 ? CLI_BAD_INPUT : CLI_FINE;
 }
 
-/* ---- packet
- * ------------------------------------------------------------------------------------------ */
+/* ---- packet --------------------------------------------------------------------------------- */
 
 static bool write_papers(struct cli_job *job, const char *folder) {
     struct draw_document packet = {0};
@@ -273,8 +269,7 @@ static int run_packet(int argc, char **argv) {
     return code;
 }
 
-/* ---- guide
- * ------------------------------------------------------------------------------------------- */
+/* ---- guide ---------------------------------------------------------------------------------- */
 
 static int run_guide(int argc, char **argv) {
     const char *folder = option(argc, argv, "-o");
@@ -303,8 +298,7 @@ static int run_guide(int argc, char **argv) {
     return code;
 }
 
-/* ---- fields
- * ------------------------------------------------------------------------------------------ */
+/* ---- fields --------------------------------------------------------------------------------- */
 
 static int run_fields(int argc, char **argv) {
     (void)argc;

@@ -2,8 +2,7 @@
 /* Piece list, site sheet and care sheet. */
 #include "documents/packet_inside.h"
 
-/* ---- pieces
- * ----------------------------------------------------------------------------------------- */
+/* ---- pieces --------------------------------------------------------------------------------- */
 
 static const char *lap_words(const struct pieces_piece *piece) {
     static const char *const words[3][3] = {
@@ -138,8 +137,7 @@ void documents_draw_pieces(struct documents_sheet *sheet) {
     }
 }
 
-/* ---- site
- * --------------------------------------------------------------------------------------------- */
+/* ---- site ----------------------------------------------------------------------------------- */
 
 enum { DROP_COLUMNS = 4, DROP_BLOCKS = 2, DROP_FEW = 6 };
 

@@ -145,7 +145,11 @@ static bool is_digit(char c) {
     return c >= '0' && c <= '9';
 }
 
+/* A text without bytes has no place to count from. */
 static struct base_text part(struct base_text text, size_t from, size_t to) {
+    if (from == to) {
+        return (struct base_text){0};
+    }
     return (struct base_text){text.bytes + from, to - from};
 }
 

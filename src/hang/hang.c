@@ -222,8 +222,7 @@ static bool step_on_tails(const struct hang_walk *walk, struct hang_run *run) {
     return true;
 }
 
-/* ---- drops and checks
- * ---------------------------------------------------------------------------- */
+/* ---- drops and checks ----------------------------------------------------------------------- */
 
 static double hole_below_edge(const struct hang_walk *walk, size_t run, int64_t x_tick) {
     const struct shop *shop = walk->input->shop;
@@ -305,8 +304,7 @@ static bool find_run(const struct hang_walk *walk, size_t index, struct hang_run
     return true;
 }
 
-/* ---- straps
- * ---------------------------------------------------------------------------------------- */
+/* ---- straps --------------------------------------------------------------------------------- */
 
 /* At the top, at the bottom and no further apart than the shop's spacing. Source: trade/copper f.
  */

@@ -71,8 +71,7 @@ static struct pieces_piece blank(const struct on_run *on, enum pieces_kind kind)
                                  .count = 1};
 }
 
-/* ---- gutter lengths
- * ------------------------------------------------------------------------------ */
+/* ---- gutter lengths ------------------------------------------------------------------------- */
 
 /* How the piece between two joints lies at one of its ends. */
 static enum pieces_lap lap_at(const struct joints_run *joints, int64_t end_tick, bool is_left_end,
@@ -106,8 +105,7 @@ static void list_gutters(struct pieces_walk *walk, const struct on_run *on) {
     }
 }
 
-/* ---- ends and corners
- * ------------------------------------------------------------------------------ */
+/* ---- ends and corners ----------------------------------------------------------------------- */
 
 static void add_cap(struct pieces_walk *walk, const struct on_run *on, enum pieces_hand hand) {
     struct pieces_piece piece = blank(on, PIECES_END_CAP);
@@ -144,8 +142,7 @@ static void list_ends(struct pieces_walk *walk, const struct on_run *on) {
     }
 }
 
-/* ---- outlets and downspouts
- * -------------------------------------------------------------------------- */
+/* ---- outlets and downspouts ----------------------------------------------------------------- */
 
 static struct pieces_piece pipe_piece(const struct pieces_walk *walk, const struct on_run *on,
                                       enum pieces_kind kind, size_t outlet) {
@@ -297,8 +294,7 @@ static void list_outlet(struct pieces_walk *walk, const struct on_run *on, size_
     list_foot(walk, on, index, owner);
 }
 
-/* ---- what holds it and joins it
- * -------------------------------------------------------------------- */
+/* ---- what holds it and joins it ------------------------------------------------------------- */
 
 static struct pieces_piece small_piece(const struct pieces_walk *walk, const struct on_run *on,
                                        enum pieces_kind kind, const char *role) {

@@ -131,8 +131,7 @@ static struct base_text number_key(struct out *out, size_t number) {
     return base_built(&key);
 }
 
-/* ---- the house
- * ------------------------------------------------------------------------------------ */
+/* ---- the house ------------------------------------------------------------------------------ */
 
 static const char *const BASIS_WORDS[] = {"handbook", "us-code", "en-12056-3"};
 
@@ -373,8 +372,7 @@ static void write_hang(struct out *out) {
     close_map(out);
 }
 
-/* ---- what is made and what it costs
- * -------------------------------------------------------------- */
+/* ---- what is made and what it costs --------------------------------------------------------- */
 
 static void write_piece(struct out *out, const struct pieces_piece *piece) {
     open_map(out, piece->id);

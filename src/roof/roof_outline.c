@@ -3,6 +3,7 @@
 #include "roof/roof_outline.h"
 #include "units/units.h"
 
+#include <assert.h>
 #include <math.h>
 
 #define ROOF_PI      3.14159265358979323846
@@ -130,8 +131,7 @@ static void check_edges(struct roof_outlined *house) {
     }
 }
 
-/* ---- the roof itself
- * ----------------------------------------------------------------------------- */
+/* ---- the roof itself ----------------------------------------------------------------- */
 
 static bool find_skeleton(struct roof_outlined *house) {
     const struct job_outline *job = &house->build->job->outline;
@@ -165,6 +165,7 @@ static bool find_skeleton(struct roof_outlined *house) {
 }
 
 static void place_edges(struct roof_outlined *house) {
+    assert(house->skeleton.nodes != NULL && "a whole skeleton has its nodes");
     for (size_t i = 0; i < house->edge_count; i++) {
         struct roof_edge *edge = &house->edges[i];
         edge->origin = house->skeleton.nodes[i].at;
@@ -176,8 +177,7 @@ static void place_edges(struct roof_outlined *house) {
     }
 }
 
-/* ---- eaves
- * --------------------------------------------------------------------------------------- */
+/* ---- eaves ---------------------------------------------------------------------------- */
 
 static bool has_gutter(const struct roof_edge *edge) {
     return !edge->gable && !edge->bare;
@@ -275,8 +275,7 @@ static void find_eaves(struct roof_outlined *house) {
     }
 }
 
-/* ---- ends
- * ---------------------------------------------------------------------------------------- */
+/* ---- ends ----------------------------------------------------------------------------------- */
 
 /* The corner after this edge: eaves that meet there are joined; a gable ends the eave free, or at a
  * wall where the house turns outward there. */
@@ -316,8 +315,7 @@ static void end_eaves(struct roof_outlined *house) {
     }
 }
 
-/* ---- lines
- * --------------------------------------------------------------------------------------- */
+/* ---- lines ---------------------------------------------------------------------------------- */
 
 /* An arc at a gable stands on the gable's own edge, or is a wall inside the plan. */
 static enum roof_line_kind gable_kind(const struct roof_outlined *house,
@@ -368,8 +366,7 @@ static void draw_lines(struct roof_outlined *house) {
     }
 }
 
-/* ---- what it comes to
- * ---------------------------------------------------------------------------- */
+/* ---- what it comes to ----------------------------------------------------------------------- */
 
 static void say_lost_water(struct roof_outlined *house) {
     const struct job_outline *job = &house->build->job->outline;

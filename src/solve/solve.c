@@ -94,8 +94,7 @@ static enum base_status find_rain(struct solve_walk *walk) {
     return status;
 }
 
-/* ---- the house
- * ----------------------------------------------------------------------------------- */
+/* ---- the house ------------------------------------------------------------------------------ */
 
 static enum base_status walk_house(struct solve_walk *walk) {
     struct solution *all = walk->solution;
