@@ -62,8 +62,8 @@ static void list_zones(struct joints_walk *walk) {
         }
     }
     for (size_t i = 0; i + 1 < job->keep_out_count; i += 2) {
-        int64_t from_tick;
-        int64_t to_tick;
+        int64_t from_tick = 0;
+        int64_t to_tick = 0;
         if (keep_out_x(walk, &job->keep_out[i], &from_tick) &&
             keep_out_x(walk, &job->keep_out[i + 1], &to_tick)) {
             add_zone(walk, from_tick < to_tick ? from_tick : to_tick,

@@ -74,34 +74,91 @@ static void part_on_eave(const struct layout *layout, const struct roof_eave *ea
 }
 
 /* A pour at the very end of an eave is caught where the gutter ends: at a corner of the roof the
- * valley's water falls into the gutter's corner, an event inside it. */
+ * valley's water falls into the gutter's corner. */
 static double pour_on_gutter(const struct layout_run *run, const struct roof_eave *eave,
                              const struct roof_pour *pour) {
     double gutter_m = units_m_of_tick(run->length_tick);
     double eave_m = units_m_of_tick(eave->length_tick);
-    double inside_m = fmin(GEOMETRY_EVENT_M, gutter_m / 4);
     if (pour->x_m <= GEOMETRY_EVENT_M) {
-        return inside_m;
+        return 0.0;
     }
     if (pour->x_m >= eave_m - GEOMETRY_EVENT_M) {
-        return gutter_m - inside_m;
+        return gutter_m;
     }
-    double x_m = pour->x_m + units_m_of_tick(run->shift_tick);
-    return fmin(fmax(x_m, inside_m), gutter_m - inside_m);
+    return fmin(fmax(pour->x_m + units_m_of_tick(run->shift_tick), 0.0), gutter_m);
 }
 
-static bool pour_in_part(const struct layout_walk *walk, const struct part *part, size_t pour_index,
-                         double *x_m) {
-    const struct roof_pour *pour = &walk->pours[pour_index];
-    const struct layout_run *run = &walk->layout->runs[part->run];
-    if (!base_text_equal(pour->onto, run->name)) {
-        return false;
+/*
+ * Half the width over which a valley's stream lands in the gutter. A stream that lands right where
+ * the water divides runs off both ways, each its share of that width: so neither the last bit of a
+ * length nor the side from which a house is walked decides where it goes.
+ * Source: an assumption, about the opening of a valley's metal at the eave; see docs/theory.
+ */
+static const double STREAM_HALF_M = 0.05;
+
+/* Where the pour lands on the line; false when on another. */
+static bool pour_on_line(const struct layout_walk *walk, size_t line_index,
+                         const struct roof_pour *pour, double *line_m) {
+    const struct layout_line *line = &walk->layout->lines[line_index];
+    for (size_t i = 0; i < line->run_count; i++) {
+        const struct layout_run *run = &walk->layout->runs[line->first_run + i];
+        if (base_text_equal(pour->onto, run->name)) {
+            const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
+            *line_m = run->line_start_m + pour_on_gutter(run, eave, pour);
+            return true;
+        }
     }
-    *x_m = pour_on_gutter(run, &walk->input->roof->eaves[run->eave], pour);
-    /* A hair to the left: a pour right where the water divides must fall to one side only, whatever
-     * the last bit of the place on either lap of a ring. */
-    double at_m = *x_m + GEOMETRY_EVENT_M / 10;
-    return at_m >= part->from_m && at_m < part->to_m;
+    return false;
+}
+
+/* The share of a stream landing at line_m that falls into the stretch; nothing passes the ends of a
+ * line. */
+static double stream_share(const struct layout_line *line, struct layout_stretch stretch,
+                           double line_m) {
+    double low_m = line_m - STREAM_HALF_M;
+    double high_m = line_m + STREAM_HALF_M;
+    if (line->is_ring || stretch.low_m > GEOMETRY_EVENT_M) {
+        low_m = fmax(low_m, stretch.low_m);
+    }
+    if (line->is_ring || stretch.high_m < line->length_m - GEOMETRY_EVENT_M) {
+        high_m = fmin(high_m, stretch.high_m);
+    }
+    return fmax(high_m - low_m, 0.0) / (2 * STREAM_HALF_M);
+}
+
+/* Pours of a stretch, one after the other; on a ring it may reach past either end, so each is
+ * looked for on the laps beside its own. */
+struct stream {
+    const struct roof_pour *pour;
+    double line_m;
+    double share_1;
+};
+
+struct stream_search {
+    size_t line;
+    struct layout_stretch stretch;
+    size_t next; /* of laps x pours */
+};
+
+static bool next_stream(const struct layout_walk *walk, struct stream_search *search,
+                        struct stream *stream) {
+    enum { LAPS = 3 };
+    const struct layout_line *line = &walk->layout->lines[search->line];
+    size_t laps = line->is_ring ? LAPS : 1;
+    while (search->next < laps * walk->pour_count) {
+        size_t lap = search->next % laps;
+        stream->pour = &walk->pours[search->next / laps];
+        search->next++;
+        if (!pour_on_line(walk, search->line, stream->pour, &stream->line_m)) {
+            continue;
+        }
+        stream->line_m += line->is_ring ? ((double)lap - 1) * line->length_m : 0.0;
+        stream->share_1 = stream_share(line, search->stretch, stream->line_m);
+        if (stream->share_1 > 0.0) {
+            return true;
+        }
+    }
+    return false;
 }
 
 static double part_area(const struct layout_walk *walk, const struct part *part,
@@ -112,15 +169,7 @@ static double part_area(const struct layout_walk *walk, const struct part *part,
     double to_m;
     part_on_eave(walk->layout, eave, part, &from_m, &to_m);
     double factor_1 = basis == NULL ? 1.0 : layout_area_factor(*basis, eave->pitch_1);
-    double area_m2 = eave_area(eave, from_m, to_m) * factor_1;
-    for (size_t i = 0; i < walk->pour_count; i++) {
-        double x_m;
-        if (pour_in_part(walk, part, i, &x_m)) {
-            factor_1 = basis == NULL ? 1.0 : layout_area_factor(*basis, walk->pours[i].pitch_1);
-            area_m2 += walk->pours[i].plan_area_m2 * factor_1;
-        }
-    }
-    return area_m2;
+    return eave_area(eave, from_m, to_m) * factor_1;
 }
 
 static double stretch_area(const struct layout_walk *walk, size_t line,
@@ -130,6 +179,12 @@ static double stretch_area(const struct layout_walk *walk, size_t line,
     struct part part;
     while (next_part(walk->layout, line, stretch, &at_m, &part)) {
         area_m2 += part_area(walk, &part, basis);
+    }
+    struct stream_search search = {.line = line, .stretch = stretch};
+    struct stream stream;
+    while (next_stream(walk, &search, &stream)) {
+        double factor_1 = basis == NULL ? 1.0 : layout_area_factor(*basis, stream.pour->pitch_1);
+        area_m2 += stream.share_1 * stream.pour->plan_area_m2 * factor_1;
     }
     return area_m2;
 }
@@ -202,15 +257,15 @@ static void gather_knots(const struct layout_walk *walk, const struct part *part
     }
 }
 
-static void gather_points(const struct layout_walk *walk, const struct part *part, double rate_mps,
-                          struct gathered *all) {
-    for (size_t i = 0; i < walk->pour_count; i++) {
-        double x_m;
-        if (pour_in_part(walk, part, i, &x_m)) {
-            double factor_1 = layout_area_factor(walk->layout->basis, walk->pours[i].pitch_1);
-            add_point(walk->arena, all, part->base_m + x_m,
-                      rate_mps * factor_1 * walk->pours[i].plan_area_m2);
-        }
+static void gather_points(const struct layout_walk *walk, size_t line,
+                          struct layout_stretch stretch, struct gathered *all) {
+    struct stream_search search = {.line = line, .stretch = stretch};
+    struct stream stream;
+    while (next_stream(walk, &search, &stream)) {
+        double area_m2 = stream.share_1 * stream.pour->plan_area_m2 *
+                         layout_area_factor(walk->layout->basis, stream.pour->pitch_1);
+        add_point(walk->arena, all, fmin(fmax(stream.line_m, stretch.low_m), stretch.high_m),
+                  walk->input->rain_mps * area_m2);
     }
 }
 
@@ -290,8 +345,8 @@ bool layout_channel(const struct layout_walk *walk, const struct layout_reach *r
     struct part part;
     while (next_part(layout, reach->line, stretch, &at_m, &part)) {
         gather_knots(walk, &part, rate_mps, &all);
-        gather_points(walk, &part, rate_mps, &all);
     }
+    gather_points(walk, reach->line, stretch, &all);
     turn_to_still(&all, reach);
     double length_m = stretch.high_m - stretch.low_m;
     close_knots(walk->arena, &all, length_m);
