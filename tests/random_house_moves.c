@@ -111,7 +111,9 @@ static bool tails_mirror(const struct random_wing *wing, int64_t *first_tick) {
             continue;
         }
         int64_t this_tick = mirror_first(&wing->section, edge_length(wing, i));
-        if (found && this_tick != *first_tick) {
+        /* A tail right at the eave's other end would be one at 0, which is not counted from. */
+        bool at_end = this_tick == wing->section.spacing_tick;
+        if (at_end || (found && this_tick != *first_tick)) {
             return false;
         }
         *first_tick = this_tick;

@@ -77,15 +77,14 @@ static int close_book(void **state) {
 
 /*
  * Known breaks, in a thousand houses, with their cause; 0 where a law must hold on every one.
- *   turned           the corners are rounded to what a tape reads; walls that no longer quite abut
- *                    leave an eave between them, and a last bit may send a valley another way
- *   anew, mirrored   a valley that ends in a corner pours onto the eave that follows, and from a
- *                    high point there to one side only
+ *   turned           the corners are rounded to what a tape reads: a run of just twice a mitre's
+ *                    leg becomes too short, an outlet over the last inch of a roof stands beside it
+ *   anew, mirrored   water so shallow that it is marched depends on the march's first step
  *   units            a figure that lies on the edge of its quantum
  */
 static const size_t KNOWN_BREAKS[LAW_COUNT] = {
-    [LAW_ENDS] = 0,     [LAW_SHIFT] = 0, [LAW_QUARTER] = 2,  [LAW_QUARTER_ANEW] = 30,
-    [LAW_MIRROR] = 120, [LAW_UNITS] = 1, [LAW_TURN_345] = 5, [LAW_TURN] = 160,
+    [LAW_ENDS] = 0,    [LAW_SHIFT] = 0, [LAW_QUARTER] = 2,  [LAW_QUARTER_ANEW] = 3,
+    [LAW_MIRROR] = 10, [LAW_UNITS] = 1, [LAW_TURN_345] = 1, [LAW_TURN] = 30,
 };
 
 static void must_hold(enum law law, size_t least_asked) {
@@ -169,6 +168,11 @@ static const struct {
     {20261127, "mirrored: a high point lay on a whole inch from the left"},
     {20261174, "mirrored: gutters were laid from the left only"},
     {20261245, "mirrored: a mitre's solder was rounded up with one of its runs"},
+    {20261168, "mirrored: a valley over a high point poured to one side"},
+    {20261197, "mirrored: a level trough's water went to one end"},
+    {20261613, "mirrored: the gutter past an inside corner hung on tails that are not there"},
+    {20263066, "mirrored: an eave was taken to run on under a roof that it passes"},
+    {20261141, "turned: a slit between two roofs was an eave"},
 };
 
 static void kept_houses_keep_every_law(void **state) {

@@ -118,6 +118,19 @@ static void check_chains(void) {
     }
 }
 
+/* A wall edge may be moved 2 mm to stand on what it abuts. */
+static double find_slits(void) {
+    double sum_m2 = 0;
+    for (size_t i = 0; i < bench.job.wing_count; i++) {
+        const struct job_wing *wing = &bench.job.wings[i];
+        for (size_t edge = 0; edge < job_count_edges(wing); edge++) {
+            int64_t length_tick = edge % 2 == 0 ? wing->width.tick : wing->depth.tick;
+            sum_m2 += wing->edges[edge] == JOB_EDGE_WALL ? 0.002 * units_m_of_tick(length_tick) : 0;
+        }
+    }
+    return sum_m2;
+}
+
 /* Law 2: what comes down is what falls on the plan, however the wings stand. */
 static void two_thousand_random_houses_lose_no_drop(void **state) {
     (void)state;
@@ -139,11 +152,12 @@ static void two_thousand_random_houses_lose_no_drop(void **state) {
         }
         assert_int_equal(find(), BASE_OK);
         double union_m2 = find_union();
-        if (!(fabs(sum_drained() - union_m2) <= 1e-5 * union_m2) ||
-            !(fabs(bench.roof.plan_area_m2 - union_m2) <= 1e-5 * union_m2)) {
+        double limit_m2 = 1e-5 * union_m2 + find_slits();
+        if (!(fabs(sum_drained() - union_m2) <= limit_m2) ||
+            !(fabs(bench.roof.plan_area_m2 - union_m2) <= limit_m2)) {
             print_error("house seed %llu\n", (unsigned long long)start + house);
         }
-        check_near(bench.roof.plan_area_m2, union_m2, 1e-5 * union_m2);
+        check_near(bench.roof.plan_area_m2, union_m2, limit_m2);
         check_near(sum_drained(), bench.roof.plan_area_m2, 1e-6 * union_m2);
         for (size_t i = 0; i < bench.roof.eave_count; i++) {
             check_eave(&bench.roof.eaves[i]);

@@ -93,9 +93,8 @@ static size_t place_on_fascia(const struct hang_walk *walk, const struct hang_ru
     bool is_last = number == spread->spaces;
     bool left_fits =
         left_tick >= 0 && (is_last || spread_x(spread, number + 1) - left_tick <= run->limit_tick);
-    bool right_fits =
-        right_tick >= 0 &&
-        (run->count == 0 || right_tick - run->brackets[run->count - 1].x_tick <= run->limit_tick);
+    bool right_fits = right_tick >= 0 &&
+                      (number == 0 || right_tick - spread_x(spread, number - 1) <= run->limit_tick);
     if (left_fits && right_fits) {
         int64_t to_left_tick = x_tick - left_tick;
         int64_t to_right_tick = right_tick - x_tick;
@@ -145,7 +144,8 @@ struct tails {
     int64_t first_tick; /* centre of the first tail, from the gutter's left end; may lie before it;
                            irregular: where the eave's left end lies */
     int64_t spacing_tick;
-    int64_t skipped; /* tails before the gutter begins */
+    int64_t skipped;  /* tails before the gutter begins */
+    int64_t end_tick; /* none beyond: there the eave, or the gutter, ends */
 };
 
 /* Beyond the last tail: far behind any gutter's end. */
@@ -171,8 +171,14 @@ static struct tails find_tails(const struct hang_walk *walk, const struct hang_r
         tails.first_tick =
             start_tick + (section->first.given ? section->first.tick : section->spacing.tick / 2);
     }
-    const int64_t edge_tick = UNITS_TICK_PER_INCH;
-    while (tail_x(&tails, 1) < edge_tick) {
+    /* A gutter that runs past its eave, round an inside corner, hangs there on no tail of its own.
+     */
+    int64_t eave_end_tick = of->shift_tick + eave->length_tick;
+    int64_t gutter_end_tick = of->length_tick - UNITS_TICK_PER_INCH;
+    int64_t begin_tick =
+        of->shift_tick > UNITS_TICK_PER_INCH ? of->shift_tick : UNITS_TICK_PER_INCH;
+    tails.end_tick = eave_end_tick < gutter_end_tick ? eave_end_tick : gutter_end_tick;
+    while (tail_x(&tails, 1) < begin_tick) {
         tails.skipped++;
     }
     return tails;
@@ -187,10 +193,9 @@ static bool tail_is_free(const struct hang_walk *walk, const struct hang_run *ru
  * left. */
 static int64_t next_tail(const struct hang_walk *walk, const struct hang_run *run,
                          const struct tails *tails, int64_t after) {
-    int64_t end_tick = walk->input->layout->runs[run->run].length_tick - UNITS_TICK_PER_INCH;
     int64_t from_tick = tail_x(tails, after);
     int64_t best = 0;
-    for (int64_t n = after + 1; tail_x(tails, n) <= end_tick; n++) {
+    for (int64_t n = after + 1; tail_x(tails, n) <= tails->end_tick; n++) {
         if (!tail_is_free(walk, run, tails, n)) {
             continue;
         }
@@ -207,10 +212,9 @@ static int64_t next_tail(const struct hang_walk *walk, const struct hang_run *ru
 
 static bool step_on_tails(const struct hang_walk *walk, struct hang_run *run) {
     struct tails tails = find_tails(walk, run);
-    int64_t length_tick = walk->input->layout->runs[run->run].length_tick;
     size_t capacity = 0;
     int64_t number = tail_is_free(walk, run, &tails, 1) ? 1 : next_tail(walk, run, &tails, 1);
-    if (number == 0 || tail_x(&tails, number) > length_tick - UNITS_TICK_PER_INCH) {
+    if (number == 0 || tail_x(&tails, number) > tails.end_tick) {
         return true; /* no tail over this gutter: reported by the caller */
     }
     while (number != 0) {
@@ -257,6 +261,7 @@ void hang_report(const struct hang_walk *walk, enum base_issue_code code, size_t
                                                      .limit = base_value_tick(limit_tick)});
 }
 
+/* What the papers would print as the limit itself is within it. */
 static void check_spacing(const struct hang_walk *walk, struct hang_run *run) {
     int64_t length_tick = walk->input->layout->runs[run->run].length_tick;
     if (run->count == 0) {
@@ -267,7 +272,7 @@ static void check_spacing(const struct hang_walk *walk, struct hang_run *run) {
         int64_t apart_tick = run->brackets[i].x_tick - run->brackets[i - 1].x_tick;
         run->longest_tick = apart_tick > run->longest_tick ? apart_tick : run->longest_tick;
     }
-    if (run->longest_tick > run->limit_tick) {
+    if (run->longest_tick - run->limit_tick >= walk->input->shop->style.round_tick) {
         hang_report(walk, BASE_ISSUE_BRACKETS_TOO_FAR_APART, run->run, run->longest_tick,
                     run->limit_tick);
     }

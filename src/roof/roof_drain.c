@@ -113,8 +113,7 @@ static void add_cell(struct roof_house *house, size_t slope, const double s_m[2]
                              .area_m2 = geometry_area(outline),
                              .s_m = {s_m[0], s_m[1]},
                              .beyond = ROOF_NONE,
-                             .part = ROOF_NONE,
-                             .pours_onto = ROOF_NONE};
+                             .part = ROOF_NONE};
     for (int end = 0; end < 2; end++) {
         span_at(&house->slopes[slope], outline, s_m[end], &cell.low_m[end], &cell.high_m[end]);
     }

@@ -125,7 +125,7 @@ static struct geometry_point heading(const struct roof_eave *eave) {
 }
 
 static bool meets(const struct roof_eave *one, const struct roof_eave *next) {
-    return geometry_distance(one->to, next->from) <= ROOF_PROBE_M &&
+    return geometry_distance(one->to, next->from) <= ROOF_ABUT_M &&
            fabs(one->eave_height_m - next->eave_height_m) <= ROOF_LEVEL_M;
 }
 
@@ -153,7 +153,9 @@ static void append_eave(struct roof_house *house, size_t first, size_t second) {
     struct roof_build *build = house->build;
     struct roof_eave *one = &build->roof->eaves[first];
     const struct roof_eave *two = &build->roof->eaves[second];
-    double shift_m = units_m_of_tick(one->length_tick);
+    double gap_m = geometry_dot(heading(one), geometry_subtract(two->from, one->to));
+    gap_m = fabs(gap_m) > ROOF_NEAR_M ? gap_m : 0; /* what rounding left between them */
+    double shift_m = units_m_of_tick(one->length_tick) + gap_m;
     base_add_issue(build->issues, (struct base_issue){.code = BASE_ISSUE_ROOF_EAVE_MERGED,
                                                       .mark = build->job->wings[two->wing].mark,
                                                       .object = one->name,
@@ -165,7 +167,7 @@ static void append_eave(struct roof_house *house, size_t first, size_t second) {
         }
     }
     one->to = two->to;
-    one->length_tick += two->length_tick;
+    one->length_tick += units_tick_of_m(gap_m) + two->length_tick;
     one->pitch_1 = fmax(one->pitch_1, two->pitch_1);
     drop_eave(house, second);
 }
@@ -297,8 +299,8 @@ static double find_depth(const struct roof_plan *plan, struct geometry_point at)
     return least_m;
 }
 
-/* The hidden stretch from s_m to the edge's end lies under the overhang of a higher roof: the
- * gutter runs on below it to the wall, though no rain falls there. */
+/* The hidden stretch from s_m to the edge's end, and that end, lie under the overhang of a higher
+ * roof: the gutter runs on below it to the wall, though no rain falls there. */
 static bool runs_under(const struct roof_house *house, const struct roof_slope *slope, double s_m,
                        double end_m) {
     static const double CLEAR_M = 0.15; /* room for a gutter under the soffit */
@@ -313,7 +315,8 @@ static bool runs_under(const struct roof_house *house, const struct roof_slope *
     const struct job_wing *over = &house->build->job->wings[house->slopes[above].wing];
     double depth_m =
         find_depth(&house->plans[house->slopes[above].wing], roof_place(slope, end_m, 0));
-    return over->overhang.given && depth_m <= units_m_of_tick(over->overhang.tick) + ROOF_NEAR_M &&
+    return over->overhang.given && depth_m >= -ROOF_NEAR_M &&
+           depth_m <= units_m_of_tick(over->overhang.tick) + ROOF_NEAR_M &&
            house->slopes[above].eave_z_m > slope->eave_z_m + CLEAR_M;
 }
 

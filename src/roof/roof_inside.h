@@ -19,7 +19,10 @@
     (10 * GEOMETRY_EVENT_M)                  /* how far beyond a line one looks for what is there  \
                                               */
 #define ROOF_LEVEL_M (10 * GEOMETRY_EVENT_M) /* heights nearer than this are one height */
-#define ROOF_EVEN_1  1e-9                    /* slopes nearer than this are one slope */
+/* Plans that are taped to the nearest 1/16 in meet where they miss each other by no more than this.
+ * Source: rounding, 2 x 1/32 in and a little. */
+#define ROOF_ABUT_M 0.002
+#define ROOF_EVEN_1 1e-9 /* slopes nearer than this are one slope */
 
 /* A roof under construction: the result with the room left in its arrays. */
 struct roof_build {
@@ -101,6 +104,12 @@ enum roof_way {
     ROOF_WAY_GROUND  /* off an eave without gutter, to the ground */
 };
 
+/* Where a trough pours: a place on an eave. */
+struct roof_spout {
+    size_t eave;
+    double x_m;
+};
+
 /* A trapezoid of one slope between two cuts s: everything in it leaves by its lower side. */
 struct roof_cell {
     size_t slope;
@@ -114,11 +123,10 @@ struct roof_cell {
     double low_m[2]; /* t of the lower side at s_m[0] and s_m[1] */
     double high_m[2];
     enum roof_way way;
-    size_t beyond;     /* slope beyond the lower side; ROOF_NONE = none */
-    size_t part;       /* ROOF_WAY_EAVE: index of its eave part */
-    bool traced;       /* ROOF_WAY_TROUGH: where it ends is known */
-    size_t pours_onto; /* eave; ROOF_NONE = none */
-    double pours_x_m;
+    size_t beyond;               /* slope beyond the lower side; ROOF_NONE = none */
+    size_t part;                 /* ROOF_WAY_EAVE: index of its eave part */
+    struct roof_spout spouts[2]; /* ROOF_WAY_TROUGH and _DRIP: where it pours, in equal shares */
+    size_t spout_count;          /* two: a level trough that runs out at both ends; 0 = lost */
 };
 
 /* The stretch of an eave that belongs to one slope. */

@@ -225,32 +225,38 @@ static void follow_drop(const struct roof_house *house, struct drop *drop) {
     }
 }
 
-/* A level trough has no lower end: its water is taken to the nearer one of the whole line. */
+/* Where the drop runs out, if it does not get lost. */
+static void follow_to_spout(const struct roof_house *house, struct roof_cell *cell,
+                            struct drop *drop) {
+    follow_drop(house, drop);
+    if (drop->eave != ROOF_NONE) {
+        cell->spouts[cell->spout_count++] = (struct roof_spout){drop->eave, drop->x_m};
+    }
+}
+
+/* A level trough has no lower end: its water spreads to both ends of the whole line. */
 static struct geometry_point find_level_end(const struct roof_house *house,
-                                            const struct roof_cell *cell) {
+                                            const struct roof_cell *cell, int way) {
     struct geometry_point middle = low_place(house, cell, 0.5);
-    struct geometry_point ends[2] = {cell->low_at[0], cell->low_at[1]};
-    for (int way = 0; way < 2; way++) {
-        bool further = true;
-        for (int step = 0; further && step < ROOF_STEPS_MAX; step++) {
-            further = false;
-            for (size_t i = 0; i < house->cell_count && !further; i++) {
-                const struct roof_cell *other = &house->cells[i];
-                if (other->way != ROOF_WAY_TROUGH || !other->level ||
-                    find_on_trough(other, ends[way]) < 0) {
-                    continue;
-                }
-                for (int end = 0; end < 2 && !further; end++) {
-                    struct geometry_point at = other->low_at[end];
-                    further = geometry_distance(middle, at) >
-                              geometry_distance(middle, ends[way]) + ROOF_NEAR_M;
-                    ends[way] = further ? at : ends[way];
-                }
+    struct geometry_point end_at = cell->low_at[way];
+    bool further = true;
+    for (int step = 0; further && step < ROOF_STEPS_MAX; step++) {
+        further = false;
+        for (size_t i = 0; i < house->cell_count && !further; i++) {
+            const struct roof_cell *other = &house->cells[i];
+            if (other->way != ROOF_WAY_TROUGH || !other->level ||
+                find_on_trough(other, end_at) < 0) {
+                continue;
+            }
+            for (int end = 0; end < 2 && !further; end++) {
+                struct geometry_point at = other->low_at[end];
+                further =
+                    geometry_distance(middle, at) > geometry_distance(middle, end_at) + ROOF_NEAR_M;
+                end_at = further ? at : end_at;
             }
         }
     }
-    return geometry_distance(middle, ends[1]) < geometry_distance(middle, ends[0]) ? ends[1]
-                                                                                   : ends[0];
+    return end_at;
 }
 
 /* Once for each wing. */
@@ -272,27 +278,25 @@ static void trace_drip(struct roof_house *house, struct roof_cell *cell) {
     drop.at = geometry_add(low_place(house, cell, 0.5),
                            geometry_scale(outward(house, cell), ROOF_PROBE_M));
     if (fall(house, &drop)) {
-        follow_drop(house, &drop);
+        follow_to_spout(house, cell, &drop);
     }
-    cell->traced = true;
-    cell->pours_onto = drop.eave;
-    cell->pours_x_m = drop.x_m;
 }
 
 static void trace_trough(struct roof_house *house, struct roof_cell *cell) {
     struct drop drop = {.eave = ROOF_NONE};
     int end = cell->low_z_m[1] < cell->low_z_m[0];
-    drop.at = cell->low_at[end];
     drop.z_m = cell->low_z_m[end];
-    if (cell->level) {
-        const struct roof_slope *slope = &house->slopes[cell->slope];
-        say_trapped(house, slope->wing);
-        drop.at = find_level_end(house, cell);
+    if (!cell->level) {
+        drop.at = cell->low_at[end];
+        follow_to_spout(house, cell, &drop);
+        return;
     }
-    follow_drop(house, &drop);
-    cell->traced = true;
-    cell->pours_onto = drop.eave;
-    cell->pours_x_m = drop.x_m;
+    say_trapped(house, house->slopes[cell->slope].wing);
+    for (int way = 0; way < 2; way++) {
+        struct drop half = drop;
+        half.at = find_level_end(house, cell, way);
+        follow_to_spout(house, cell, &half);
+    }
 }
 
 /* ---- sending ------------------------------------------------------------------------------------
@@ -310,31 +314,39 @@ static double area_of(const struct stream *stream) {
     return 0.5 * (stream->width_m[0] + stream->width_m[1]) * fabs(stream->s_m[1] - stream->s_m[0]);
 }
 
-static void pour(struct roof_house *house, const struct roof_cell *cell, double area_m2,
-                 double pitch_1) {
+static void pour_onto(struct roof_house *house, const struct roof_spout *spout,
+                      const struct roof_pour *water) {
     struct roof *roof = house->build->roof;
-    if (cell->pours_onto == ROOF_NONE) {
-        house->stray_m2 += area_m2;
-        return;
-    }
-    struct base_text onto = roof->eaves[cell->pours_onto].name;
+    struct base_text onto = roof->eaves[spout->eave].name;
     for (size_t i = 0; i < roof->pour_count; i++) {
         struct roof_pour *there = &roof->pours[i];
         if (base_text_equal(there->onto, onto) &&
-            fabs(there->x_m - cell->pours_x_m) <= 2 * ROOF_PROBE_M) {
-            there->plan_area_m2 += area_m2;
-            there->drip = there->drip && cell->way == ROOF_WAY_DRIP;
-            there->pitch_1 = fmax(there->pitch_1, pitch_1);
+            fabs(there->x_m - spout->x_m) <= 2 * ROOF_PROBE_M) {
+            there->plan_area_m2 += water->plan_area_m2;
+            there->drip = there->drip && water->drip;
+            there->pitch_1 = fmax(there->pitch_1, water->pitch_1);
             return;
         }
     }
     struct roof_pour *fresh = roof_add_pour(house->build);
     if (fresh != NULL) {
-        *fresh = (struct roof_pour){.x_m = cell->pours_x_m,
-                                    .plan_area_m2 = area_m2,
-                                    .pitch_1 = pitch_1,
-                                    .onto = onto,
-                                    .drip = cell->way == ROOF_WAY_DRIP};
+        *fresh = *water;
+        fresh->x_m = spout->x_m;
+        fresh->onto = onto;
+    }
+}
+
+static void pour(struct roof_house *house, const struct roof_cell *cell, double area_m2,
+                 double pitch_1) {
+    if (cell->spout_count == 0) {
+        house->stray_m2 += area_m2;
+        return;
+    }
+    struct roof_pour water = {.plan_area_m2 = area_m2 / (double)cell->spout_count,
+                              .pitch_1 = pitch_1,
+                              .drip = cell->way == ROOF_WAY_DRIP};
+    for (size_t i = 0; i < cell->spout_count; i++) {
+        pour_onto(house, &cell->spouts[i], &water);
     }
 }
 

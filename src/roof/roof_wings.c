@@ -206,10 +206,11 @@ static void make_slope(const struct job_wing *wing, const struct roof_plan *plan
     slope->inward = left_of_unit(slope->along);
     slope->pitch_1 = find_pitch(wing, edge);
     slope->eave_z_m = plan->eave_z_m;
-    slope->length_tick =
-        square ? (edge % 2 == 0 ? wing->width.tick : wing->depth.tick)
-               : units_tick_of_m(geometry_distance(plan->corners[from],
-                                                   plan->corners[(from + 1) % plan->count]));
+    double length_m =
+        geometry_distance(plan->corners[from], plan->corners[(from + 1) % plan->count]);
+    int64_t said_tick = edge % 2 == 0 ? wing->width.tick : wing->depth.tick;
+    bool as_said = square && fabs(length_m - units_m_of_tick(said_tick)) < GEOMETRY_EVENT_M;
+    slope->length_tick = as_said ? said_tick : units_tick_of_m(length_m);
     slope->plane.a_1 = slope->pitch_1 * slope->inward.x_m;
     slope->plane.b_1 = slope->pitch_1 * slope->inward.y_m;
     slope->plane.c_m =
@@ -241,6 +242,60 @@ static double find_extent(const struct roof_house *house) {
     return 2 * extent_m;
 }
 
+/* How far the edge lies off the other's line, outwards; false when it does not lie along it. */
+static bool find_gap(const struct roof_plan *plan, size_t edge, const struct roof_plan *other,
+                     size_t along, double *gap_m) {
+    struct geometry_point a = plan->corners[edge];
+    struct geometry_point b = plan->corners[(edge + 1) % plan->count];
+    struct geometry_point from = other->corners[along];
+    struct geometry_point u = unit_along(other, along);
+    double length_m = geometry_distance(from, other->corners[(along + 1) % other->count]);
+    if (geometry_dot(u, unit_along(plan, edge)) > -1 + ROOF_EVEN_1) {
+        return false;
+    }
+    double left_m = geometry_dot(u, geometry_subtract(b, from));
+    double right_m = geometry_dot(u, geometry_subtract(a, from));
+    *gap_m = geometry_dot(left_of_unit(u), geometry_subtract(from, a));
+    return fabs(*gap_m) <= ROOF_ABUT_M && right_m > 0 && left_m < length_m;
+}
+
+/* Moves a wall edge that stands a hair off another wing onto it: there is no slit between two
+ * roofs; the edges beside it grow. */
+static void abut_edge(struct roof_house *house, size_t wing, size_t edge) {
+    struct roof_plan *plan = &house->plans[wing];
+    for (size_t k = 0; k < house->build->job->wing_count; k++) {
+        const struct roof_plan *other = &house->plans[k];
+        for (size_t along = 0; k != wing && along < other->count; along++) {
+            double gap_m;
+            if (!find_gap(plan, edge, other, along, &gap_m)) {
+                continue;
+            }
+            size_t next = (edge + 1) % plan->count;
+            struct geometry_point n = left_of_unit(unit_along(plan, edge));
+            struct geometry_point before = unit_along(plan, (edge + plan->count - 1) % plan->count);
+            struct geometry_point after = unit_along(plan, next);
+            double back_m = gap_m / geometry_dot(n, after);
+            double on_m = gap_m / geometry_dot(n, before);
+            plan->corners[edge] =
+                geometry_subtract(plan->corners[edge], geometry_scale(before, on_m));
+            plan->corners[next] =
+                geometry_subtract(plan->corners[next], geometry_scale(after, back_m));
+            return;
+        }
+    }
+}
+
+static void abut_walls(struct roof_house *house) {
+    const struct job *job = house->build->job;
+    for (size_t i = 0; i < job->wing_count; i++) {
+        for (size_t edge = 0; edge < house->plans[i].count; edge++) {
+            if (job->wings[i].edges[edge] == JOB_EDGE_WALL) {
+                abut_edge(house, i, edge);
+            }
+        }
+    }
+}
+
 static bool make_slopes(struct roof_house *house) {
     struct roof_build *build = house->build;
     const struct job *job = build->job;
@@ -255,6 +310,7 @@ static bool make_slopes(struct roof_house *house) {
         roof_make_plan(job, i, &house->plans[i]);
         house->plans[i].outline.points = house->plans[i].corners;
     }
+    abut_walls(house);
     double extent_m = find_extent(house);
     for (size_t i = 0; i < job->wing_count; i++) {
         if (!make_reach(build, &job->wings[i], extent_m, &house->plans[i])) {
