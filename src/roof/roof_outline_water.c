@@ -11,8 +11,10 @@
 #include <math.h>
 
 enum { STEPS_MAX = 400, DEPTH_MAX = 48 };
-#define RAKE_M  0.3  /* water that leaves over a gable this near its eave's end is the eave's */
-#define LEVEL_M 1e-6 /* ends of an arc nearer in height are level */
+#define RAKE_M        0.3 /* water that leaves over a gable this near its eave's end is the eave's */
+#define SPOUT_M       0.001 /* what comes down on no more width than this is a spout */
+#define POUR_LEAST_M2 1e-5  /* but less than this is nothing */
+#define LEVEL_M       1e-6  /* ends of an arc nearer in height are level */
 
 /* ---- where a place drains to ------------------------------------------------------------------
  */
@@ -208,6 +210,11 @@ static void reach_eave(struct roof_outlined *house, const struct roof_outline_ce
     const struct roof_edge *edge = &house->edges[cell->edge];
     if (edge->eave == ROOF_NONE) {
         house->ground_m2 += area_of(stream);
+        return;
+    }
+    if (stream->s_m[1] - stream->s_m[0] <= SPOUT_M && area_of(stream) > POUR_LEAST_M2) {
+        double middle_m = 0.5 * (stream->s_m[0] + stream->s_m[1]); /* all in one place */
+        pour(house, (struct landing){cell->edge, middle_m}, area_of(stream), stream->pitch_1);
         return;
     }
     struct roof_inflow *inflows =
