@@ -111,7 +111,7 @@ static bool tails_mirror(const struct random_wing *wing, int64_t *first_tick) {
             continue;
         }
         int64_t this_tick = mirror_first(&wing->section, edge_length(wing, i));
-        /* A tail right at the eave's other end would be one at 0, which is not counted from. */
+        /* A tail right at the eave's other end would be one at 0, which is not counted. */
         bool at_end = this_tick == wing->section.spacing_tick;
         if (at_end || (found && this_tick != *first_tick)) {
             return false;
@@ -127,6 +127,13 @@ bool random_house_tails_mirror(const struct random_house *house) {
     for (int i = 0; i < house->wing_count; i++) {
         if (!tails_mirror(&house->wings[i], &unused_tick)) {
             return false;
+        }
+    }
+    for (int i = 0; i < house->run_count; i++) {
+        const struct random_run *run = &house->runs[i];
+        if (run->section.wood == RANDOM_WOOD_TAILS &&
+            mirror_first(&run->section, run->length_tick) == run->section.spacing_tick) {
+            return false; /* a tail right at its end, as below */
         }
     }
     return true;

@@ -79,12 +79,12 @@ static int close_book(void **state) {
  * Known breaks, in a thousand houses, with their cause; 0 where a law must hold on every one.
  *   turned           the corners are rounded to what a tape reads: a run of just twice a mitre's
  *                    leg becomes too short, an outlet over the last inch of a roof stands beside it
- *   anew, mirrored   water so shallow that it is marched depends on the march's first step
+ *   anew, mirrored   an outlet right between two tails, a trough whose ends are equally near
  *   units            a figure that lies on the edge of its quantum
  */
 static const size_t KNOWN_BREAKS[LAW_COUNT] = {
-    [LAW_ENDS] = 0,    [LAW_SHIFT] = 0, [LAW_QUARTER] = 2,  [LAW_QUARTER_ANEW] = 3,
-    [LAW_MIRROR] = 10, [LAW_UNITS] = 1, [LAW_TURN_345] = 1, [LAW_TURN] = 30,
+    [LAW_ENDS] = 0,   [LAW_SHIFT] = 0, [LAW_QUARTER] = 2,  [LAW_QUARTER_ANEW] = 3,
+    [LAW_MIRROR] = 3, [LAW_UNITS] = 1, [LAW_TURN_345] = 1, [LAW_TURN] = 30,
 };
 
 static void must_hold(enum law law, size_t least_asked) {

@@ -143,9 +143,9 @@ static void open_reaches(const struct layout_walk *walk, struct layout_trial *tr
     bool left_stub = is_stub(walk, trial->places[0].line_m);
     bool right_stub = is_stub(walk, end_m - trial->places[last].line_m);
     if (left_stub && right_stub && last == 0) { /* a gutter hardly longer than its outlet */
-        bool left_longer = trial->places[0].line_m >= end_m / 2;
-        left_stub = !left_longer;
-        right_stub = left_longer;
+        double longer_m = 2 * trial->places[0].line_m - end_m; /* the left side than the right */
+        left_stub = longer_m < -GEOMETRY_EVENT_M;
+        right_stub = longer_m > GEOMETRY_EVENT_M; /* an outlet in the middle: neither */
     }
     double water_low_m = 0.0;
     if (!left_stub) {
