@@ -178,9 +178,10 @@ static void splitting_a_uniform_inflow_changes_nothing(void **state) {
         assert_true(hydraulics_find_profile(own, &whole, &one));
         assert_true(hydraulics_find_profile(own, &split, &other));
         /* where the water shoots both are marched, in steps of other lengths */
-        double share = one.error_1 > 0 && other.error_1 > 0 ? 1e-4 : 1e-3;
-        double band = share * one.greatest_depth_m;
-        check_near(one.still_depth_m, other.still_depth_m, band);
+        bool is_marched = !(one.error_1 > 0 && other.error_1 > 0);
+        double band = (is_marched ? 1e-3 : 1e-4) * one.greatest_depth_m;
+        /* and its film at the still end begins with the first step's length */
+        check_near(one.still_depth_m, other.still_depth_m, is_marched ? fmax(band, 5e-5) : band);
         check_near(one.greatest_depth_m, other.greatest_depth_m, band);
         check_near(one.end_depth_m, other.end_depth_m, band);
         base_free_arena(own);
