@@ -108,6 +108,45 @@ static void a_mirrored_porch_has_a_mirrored_outlet(void **state) {
     house_free(&left);
 }
 
+/* Two eaves round an outside corner of that angle, level, one outlet at the far end. */
+static struct house solve_corner(int corner_deg) {
+    char text[1024];
+    snprintf(text, sizeof text,
+             PORCH_HEAD "runs:\n"
+                        "  - {name: long, length: 20', taped on: roof edge, depth: 9' 2\", pitch: "
+                        "4/12,\n     from: end cap, to: outside corner %d deg}\n"
+                        "  - {name: short, length: 6', taped on: roof edge, depth: 9' 2\", pitch: "
+                        "4/12,\n     from: outside corner %d deg, to: end cap}\n"
+                        "gutter: {size: 6 in, fall: level}\noutlets: {at: [short to]}\n",
+             corner_deg, corner_deg);
+    struct house house = house_solve(text, NULL, NULL);
+    house_must_stand(&house);
+    return house;
+}
+
+static void a_mitre_on_the_way_raises_the_water_behind_it(void **state) {
+    (void)state;
+    struct house square = solve_corner(90);
+    struct house blunt = solve_corner(150);
+    const struct layout_reach *at_square = &square.solution.layout.reaches[0];
+    const struct layout_reach *at_blunt = &blunt.solution.layout.reaches[0];
+    assert_int_equal(at_square->bend_count, 1);
+    assert_int_equal(at_blunt->bend_count, 1);
+    /* 1 - cos(turn): DERIVED, SRC-96 */
+    check_near(at_square->bends[0].loss_1, 1.0, 1e-12);
+    check_near(at_blunt->bends[0].loss_1, 1.0 - cos(30 * 3.14159265358979 / 180), 1e-9);
+    /* the corner stands where the second gutter begins, and the outlet on that gutter */
+    double behind_m = units_m_of_tick(square.solution.layout.outlets[0].x_tick);
+    check_near(at_square->profile.stations[at_square->profile.station_count - 1].x_m -
+                   at_square->bends[0].x_m,
+               behind_m, 1e-9);
+    /* the same water in all but the same gutter, deeper behind the square one */
+    check_near(at_square->flow_m3s / at_blunt->flow_m3s, 1.0, 0.01);
+    assert_true(at_square->profile.still_depth_m > 1.03 * at_blunt->profile.still_depth_m);
+    house_free(&square);
+    house_free(&blunt);
+}
+
 static void the_same_porch_in_millimetres_has_the_same_areas(void **state) {
     (void)state;
     /* 28' 4 1/2" = 8648.7 mm and 9' 2" = 2794 mm, exactly: units DERIVED */
@@ -353,6 +392,7 @@ int main(void) {
         cmocka_unit_test(the_porch_has_the_water_of_the_hand_calculation),
         cmocka_unit_test(the_porch_is_cut_as_the_hand_calculation_says),
         cmocka_unit_test(a_mirrored_porch_has_a_mirrored_outlet),
+        cmocka_unit_test(a_mitre_on_the_way_raises_the_water_behind_it),
         cmocka_unit_test(the_same_porch_in_millimetres_has_the_same_areas),
         cmocka_unit_test(more_rain_never_gives_less_gutter_or_less_depth),
         cmocka_unit_test(money_lines_sum_to_the_total),

@@ -180,6 +180,8 @@ static bool solve_profile(struct layout_walk *walk, struct layout_reach *reach,
         return false;
     }
     layout->profiles_solved++;
+    reach->bends = channel.bends;
+    reach->bend_count = channel.bend_count;
     double full_m = section_full_depth(&profile->section);
     reach->freeboard_m = fmax(0.0, full_m - reach->profile.greatest_depth_m);
     if (reach->profile.overflows) {

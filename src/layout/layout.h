@@ -114,6 +114,8 @@ struct layout_reach {
     double outlet_m;    /* on the line */
     int64_t length_tick;
     double slope_1;
+    const struct hydraulics_bend *bends; /* [bend_count] corners on the way, from the still end;
+                                      kept only in the layout that was chosen */
     size_t bend_count;
     double plan_area_m2;
     double flow_m3s;       /* on the deciding basis */

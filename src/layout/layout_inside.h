@@ -43,8 +43,14 @@ double layout_stretch_area(const struct layout_walk *walk, size_t line,
 double layout_stretch_plan_area(const struct layout_walk *walk, size_t line,
                                 struct layout_stretch stretch);
 
-/* The knots and points of the channel of one reach, still end first. False when the arena failed.
- */
+/* The corners strictly inside a stretch of the line: their number, and with bends (may be NULL)
+ * each at its line coordinate with what its mitre takes from the stream. A high point in a corner:
+ * water runs round it on neither side. */
+size_t layout_find_bends(const struct layout_walk *walk, size_t line, struct layout_stretch stretch,
+                         struct hydraulics_bend *bends);
+
+/* The knots, points and bends of the channel of one reach, still end first. False when the arena
+ * failed. */
 bool layout_channel(const struct layout_walk *walk, const struct layout_reach *reach,
                     struct layout_stretch water, struct hydraulics_channel *channel);
 

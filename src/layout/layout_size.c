@@ -77,26 +77,6 @@ void layout_check_reach(const struct layout_walk *walk, size_t line, size_t prof
 
 /* ---- reaches of a set of outlets ------------------------------------------------------------ */
 
-/* Corners strictly inside a stretch. */
-static size_t count_bends(const struct layout *layout, size_t line_index,
-                          struct layout_stretch stretch) {
-    const struct layout_line *line = &layout->lines[line_index];
-    size_t bends = 0;
-    for (int lap = -1; lap <= 1; lap++) {
-        if (lap != 0 && !line->is_ring) {
-            continue;
-        }
-        for (size_t i = 0; i < line->run_count; i++) {
-            bool is_corner = i > 0 || line->is_ring;
-            double at_m = layout->runs[line->first_run + i].line_start_m + lap * line->length_m;
-            /* a high point in the corner: water runs round it on neither side */
-            bends += is_corner && at_m > stretch.low_m + GEOMETRY_EVENT_M &&
-                     at_m < stretch.high_m - GEOMETRY_EVENT_M;
-        }
-    }
-    return bends;
-}
-
 static void add_reach(const struct layout_walk *walk, struct layout_trial *trial, size_t outlet,
                       double still_m, struct layout_stretch water) {
     struct layout_reach *reach = &trial->reaches[trial->reach_count];
@@ -109,7 +89,7 @@ static void add_reach(const struct layout_walk *walk, struct layout_trial *trial
                                    .length_tick = units_tick_of_m(fabs(outlet_m - still_m)),
                                    .slope_1 = walk->layout->lines[trial->line].slope_1};
     struct layout_stretch own = {fmin(still_m, outlet_m), fmax(still_m, outlet_m)};
-    reach->bend_count = count_bends(walk->layout, trial->line, own);
+    reach->bend_count = layout_find_bends(walk, trial->line, own, NULL);
     reach->plan_area_m2 = layout_stretch_plan_area(walk, trial->line, water);
     for (int basis = 0; basis < LAYOUT_BASES; basis++) {
         reach->checks[basis].flow_m3s =

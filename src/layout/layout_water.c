@@ -199,6 +199,61 @@ double layout_stretch_plan_area(const struct layout_walk *walk, size_t line,
     return stretch_area(walk, line, stretch, NULL);
 }
 
+/* ---- corners on the way ------------------------------------------------------------------------
+ */
+
+static const double HALF_TURN_RAD = 3.14159265358979323846;
+
+static double mitre_loss(const struct layout_walk *walk, size_t run) {
+    const struct job_run_end *end =
+        &walk->input->roof->eaves[walk->layout->runs[run].eave].from_end;
+    return hydraulics_mitre_loss(HALF_TURN_RAD - end->corner_rad);
+}
+
+size_t layout_find_bends(const struct layout_walk *walk, size_t line_index,
+                         struct layout_stretch stretch, struct hydraulics_bend *bends) {
+    const struct layout *layout = walk->layout;
+    const struct layout_line *line = &layout->lines[line_index];
+    size_t count = 0;
+    for (int lap = line->is_ring ? -1 : 0; lap <= (line->is_ring ? 1 : 0); lap++) {
+        for (size_t i = line->is_ring ? 0 : 1; i < line->run_count; i++) {
+            size_t run = line->first_run + i;
+            double at_m = layout->runs[run].line_start_m + lap * line->length_m;
+            if (at_m <= stretch.low_m + GEOMETRY_EVENT_M ||
+                at_m >= stretch.high_m - GEOMETRY_EVENT_M) {
+                continue;
+            }
+            if (bends != NULL) {
+                bends[count] = (struct hydraulics_bend){at_m, mitre_loss(walk, run)};
+            }
+            count++;
+        }
+    }
+    return count;
+}
+
+/* Of one reach, from its still end on. */
+static bool gather_bends(const struct layout_walk *walk, struct layout_stretch stretch,
+                         const struct layout_reach *reach, struct hydraulics_channel *channel) {
+    size_t count = layout_find_bends(walk, reach->line, stretch, NULL);
+    struct hydraulics_bend *bends = base_take(walk->arena, count + 1, sizeof *bends);
+    if (bends == NULL) {
+        return false;
+    }
+    layout_find_bends(walk, reach->line, stretch, bends);
+    for (size_t i = 0; i < count; i++) {
+        bends[i].x_m = fabs(bends[i].x_m - reach->still_m);
+    }
+    for (size_t i = 0; !reach->towards_right && i < count / 2; i++) {
+        struct hydraulics_bend kept = bends[i];
+        bends[i] = bends[count - 1 - i];
+        bends[count - 1 - i] = kept;
+    }
+    channel->bends = bends;
+    channel->bend_count = count;
+    return true;
+}
+
 /* ---- the channel --------------------------------------------------------------------------- */
 
 /* Inflow gathered along rising line coordinate, before it is turned to run from the still end. */
@@ -364,5 +419,5 @@ bool layout_channel(const struct layout_walk *walk, const struct layout_reach *r
     channel->knot_count = all.knot_count;
     channel->points = all.points;
     channel->point_count = all.point_count;
-    return !base_arena_failed(walk->arena);
+    return gather_bends(walk, stretch, reach, channel) && !base_arena_failed(walk->arena);
 }

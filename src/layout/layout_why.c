@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* The reasons of the layout that was chosen, one note a leaf of the result. */
+#include <math.h>
+
 #include "layout/layout_inside.h"
 
 static void scope(struct layout_walk *walk, const char *group, struct base_text name) {
@@ -85,6 +87,28 @@ static void explain_size(struct layout_walk *walk, size_t line_index) {
     }
 }
 
+/* The number of an entry as a key of its path. */
+static struct base_text key_of(struct layout_walk *walk, size_t number) {
+    struct base_builder key = {.arena = walk->arena};
+    base_add_integer(&key, (int64_t)number);
+    return base_built(&key);
+}
+
+static void explain_corners(struct layout_walk *walk, const struct layout_reach *reach) {
+    for (size_t i = 0; i < reach->bend_count; i++) {
+        struct base_text path[] = {base_text_of("reaches/"), reach->name, base_text_of("/corners/"),
+                                   key_of(walk, i + 1)};
+        base_trace_scope(walk->trace, base_join(walk->arena, 4, path));
+        base_trace_leaf(walk->trace, "at_m");
+        base_trace_formula(walk->trace, "still end to the corner along the back edge",
+                           "plane geometry");
+        number(walk, "length of the reach", BASE_UNIT_M, units_m_of_tick(reach->length_tick));
+        base_trace_leaf(walk->trace, "loss_1");
+        base_trace_formula(walk->trace, "1 - cos(turn), never more than 1", "SRC-96");
+        number(walk, "turn", BASE_UNIT_RAD, acos(1.0 - reach->bends[i].loss_1));
+    }
+}
+
 static void explain_reach(struct layout_walk *walk, const struct layout_reach *reach) {
     struct base_trace *trace = walk->trace;
     scope(walk, "reaches/", reach->name);
@@ -104,6 +128,7 @@ static void explain_reach(struct layout_walk *walk, const struct layout_reach *r
     number(walk, "slope", BASE_UNIT_SLOPE, reach->slope_1);
     length(walk, "length", reach->length_tick);
     number(walk, "Manning n", BASE_UNIT_RATIO, walk->layout->manning_1);
+    base_trace_input(trace, "mitres on the way", base_value_count((int64_t)reach->bend_count));
     number(walk, "at", BASE_UNIT_M, reach->profile.greatest_x_m);
     number(walk, "residual", BASE_UNIT_RATIO, reach->profile.residual_1);
 }
@@ -227,6 +252,7 @@ void layout_explain(struct layout_walk *walk) {
     for (size_t i = 0; i < walk->layout->reach_count; i++) {
         explain_reach(walk, &walk->layout->reaches[i]);
         explain_checks(walk, &walk->layout->reaches[i]);
+        explain_corners(walk, &walk->layout->reaches[i]);
     }
     for (size_t i = 0; i < walk->layout->outlet_count; i++) {
         explain_outlet(walk, &walk->layout->outlets[i]);

@@ -277,6 +277,20 @@ static void write_checks(struct out *out, const struct layout_reach *reach) {
     }
 }
 
+static void write_corners(struct out *out, const struct layout_reach *reach) {
+    if (reach->bend_count == 0) {
+        return;
+    }
+    open_map(out, text("corners"));
+    for (size_t i = 0; i < reach->bend_count; i++) {
+        open_map(out, number_key(out, i + 1));
+        put_number(out, RESULT_CORNER_AT, reach->bends[i].x_m);
+        put_number(out, RESULT_CORNER_LOSS, reach->bends[i].loss_1);
+        close_map(out);
+    }
+    close_map(out);
+}
+
 static void write_reaches(struct out *out) {
     const struct layout *layout = &out->solution->layout;
     open_map(out, text("reaches"));
@@ -296,6 +310,7 @@ static void write_reaches(struct out *out) {
         put_word(out, RESULT_REACH_OVERFLOWS, yes_no(reach->profile.overflows));
         put_number(out, RESULT_REACH_RESIDUAL, reach->profile.residual_1);
         write_checks(out, reach);
+        write_corners(out, reach);
         close_map(out);
     }
     close_map(out);
