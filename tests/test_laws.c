@@ -84,7 +84,7 @@ static int close_book(void **state) {
  */
 static const size_t KNOWN_BREAKS[LAW_COUNT] = {
     [LAW_ENDS] = 0,   [LAW_SHIFT] = 0, [LAW_QUARTER] = 2,  [LAW_QUARTER_ANEW] = 3,
-    [LAW_MIRROR] = 3, [LAW_UNITS] = 1, [LAW_TURN_345] = 1, [LAW_TURN] = 30,
+    [LAW_MIRROR] = 3, [LAW_UNITS] = 1, [LAW_TURN_345] = 1, [LAW_TURN] = 35,
 };
 
 static void must_hold(enum law law, size_t least_asked) {

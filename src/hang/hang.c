@@ -261,7 +261,7 @@ void hang_report(const struct hang_walk *walk, enum base_issue_code code, size_t
                                                      .limit = base_value_tick(limit_tick)});
 }
 
-/* What the papers would print as the limit itself is within it. */
+/* Places are rounded to what a tape reads, each of two neighbours by its own. */
 static void check_spacing(const struct hang_walk *walk, struct hang_run *run) {
     int64_t length_tick = walk->input->layout->runs[run->run].length_tick;
     if (run->count == 0) {
@@ -272,7 +272,7 @@ static void check_spacing(const struct hang_walk *walk, struct hang_run *run) {
         int64_t apart_tick = run->brackets[i].x_tick - run->brackets[i - 1].x_tick;
         run->longest_tick = apart_tick > run->longest_tick ? apart_tick : run->longest_tick;
     }
-    if (run->longest_tick - run->limit_tick >= walk->input->shop->style.round_tick) {
+    if (run->longest_tick > run->limit_tick + 2 * walk->input->shop->style.round_tick) {
         hang_report(walk, BASE_ISSUE_BRACKETS_TOO_FAR_APART, run->run, run->longest_tick,
                     run->limit_tick);
     }

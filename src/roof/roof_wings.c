@@ -368,9 +368,12 @@ static void say_ground(struct roof_house *house) {
     }
 }
 
+/* Less than a hand's breadth of roof is what rounding left between two wings. */
+#define ROOF_STRAY_LEAST_M2 0.005
+
 static void say_stray(struct roof_house *house) {
     house->build->roof->stray_plan_area_m2 = house->stray_m2;
-    if (house->stray_m2 > GEOMETRY_EVENT_M) {
+    if (house->stray_m2 > ROOF_STRAY_LEAST_M2) {
         const struct job_wing *wing = &house->build->job->wings[0];
         roof_say(house->build, BASE_ISSUE_ROOF_STRAY, wing->mark, wing->name,
                  base_value_number(BASE_UNIT_M2, house->stray_m2));
