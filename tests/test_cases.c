@@ -259,7 +259,10 @@ static void c04_an_upper_roof_is_led_into_the_lower_gutter(void **state) {
     house_free(&house);
     house = house_solve(
         C04("{at: upper to, onto: lower at 20'}, {at: lower to, onto: upper at 9'}"), NULL, NULL);
-    assert_non_null(house_issue(&house, BASE_ISSUE_OUTLETS_IN_A_RING));
+    const struct base_issue *ring = house_issue(&house, BASE_ISSUE_OUTLETS_IN_A_RING);
+    assert_non_null(ring);
+    assert_true(base_text_is(ring->object, "upper"));
+    assert_true(base_text_is(ring->other.text, "lower"));
     house_free(&house);
     house = house_solve(C04("upper to, {at: lower to, onto: upper at 9'}"), NULL, NULL);
     assert_non_null(house_issue(&house, BASE_ISSUE_OUTLET_ONTO_HIGHER));

@@ -127,7 +127,7 @@ static size_t eave_near(struct geometry_point at, double z_m, double within_m) {
 
 /* Runs down to the eave that catches it; SIZE_MAX when it is caught elsewhere or too slow. */
 static size_t run_drop(struct geometry_point at) {
-    double z_m;
+    double z_m = 0;
     const struct roof_face *face = face_at(at, &z_m);
     for (int step = 0; face != NULL && step < STEPS_MAX; step++) {
         double steep_1 = hypot(face->plane.a_1, face->plane.b_1);

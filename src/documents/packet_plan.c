@@ -287,6 +287,7 @@ static void list_eaves(struct documents_sheet *sheet) {
     }
     double straight_m2 = 0;
     double poured_m2 = 0;
+    double ungathered_m2 = roof->ground_plan_area_m2 + roof->stray_plan_area_m2;
     for (size_t i = 0; i < roof->eave_count; i++) {
         const struct roof_eave *eave = &roof->eaves[i];
         double pour_m2 = find_poured(roof, eave->name);
@@ -301,7 +302,7 @@ static void list_eaves(struct documents_sheet *sheet) {
     }
     struct draw_cell *sums = &cells[roof->eave_count * COLUMNS];
     sums[0] = documents_cell(
-        documents_join(sheet, "whole roof, in plan: ",
+        documents_join(sheet, ungathered_m2 > 0.01 ? "all gutters: " : "whole roof, in plan: ",
                        units_write_area(sheet->arena, style, straight_m2 + poured_m2), ""));
     sums[1] = documents_cell(base_text_of(""));
     sums[2] = documents_cell(units_write_area(sheet->arena, style, straight_m2));
@@ -367,4 +368,5 @@ void documents_draw_plan_page(struct documents_sheet *sheet) {
     draw_key(&view, used);
     list_eaves(sheet);
     list_pours(sheet);
+    documents_list_drains(sheet);
 }

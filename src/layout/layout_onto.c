@@ -27,20 +27,21 @@ static bool feeds(const struct layout_walk *walk, size_t line, size_t other) {
     return false;
 }
 
+static bool holds(const size_t *order, size_t count, size_t line) {
+    bool held = false;
+    for (size_t i = 0; i < count; i++) {
+        held = held || order[i] == line;
+    }
+    return held;
+}
+
 /* The line that waits for none of those not yet in the order; SIZE_MAX = each waits for another. */
 static size_t find_next(const struct layout_walk *walk, const size_t *order, size_t count) {
     size_t lines = walk->layout->line_count;
     for (size_t line = 0; line < lines; line++) {
-        bool free = true;
-        for (size_t i = 0; i < count; i++) {
-            free = free && order[i] != line;
-        }
+        bool free = !holds(order, count, line);
         for (size_t other = 0; other < lines && free; other++) {
-            bool done = false;
-            for (size_t i = 0; i < count; i++) {
-                done = done || order[i] == other;
-            }
-            free = done || !feeds(walk, other, line);
+            free = holds(order, count, other) || !feeds(walk, other, line);
         }
         if (free) {
             return line;
@@ -67,6 +68,31 @@ static bool check_targets(struct layout_walk *walk) {
     return fine;
 }
 
+/* Of the lines not in the order each waits for another: walked back far enough, one is in the ring.
+ */
+static void say_ring(struct layout_walk *walk, const size_t *order, size_t count) {
+    size_t lines = walk->layout->line_count;
+    size_t line = 0;
+    while (holds(order, count, line)) {
+        line++;
+    }
+    size_t after = line;
+    for (size_t step = 0; step < 2 * lines; step++) {
+        size_t before = 0;
+        while (before + 1 < lines && (holds(order, count, before) || !feeds(walk, before, line))) {
+            before++;
+        }
+        after = line;
+        line = before;
+    }
+    const struct layout_run *runs = walk->layout->runs;
+    const struct layout_run *from = &runs[walk->layout->lines[line].first_run];
+    const struct layout_run *onto = &runs[walk->layout->lines[after].first_run];
+    base_add_issue(walk->issues, (struct base_issue){.code = BASE_ISSUE_OUTLETS_IN_A_RING,
+                                                     .object = from->name,
+                                                     .other = base_value_text(onto->name)});
+}
+
 bool layout_order_lines(struct layout_walk *walk, size_t *order) {
     const struct roof *roof = walk->input->roof;
     size_t outlets = walk->input->job->outlet_count + walk->input->job->allowed_count;
@@ -80,9 +106,7 @@ bool layout_order_lines(struct layout_walk *walk, size_t *order) {
     for (size_t count = 0; count < walk->layout->line_count; count++) {
         order[count] = find_next(walk, order, count);
         if (order[count] == SIZE_MAX) {
-            const struct layout_run *run = &walk->layout->runs[0];
-            base_add_issue(walk->issues, (struct base_issue){.code = BASE_ISSUE_OUTLETS_IN_A_RING,
-                                                             .object = run->name});
+            say_ring(walk, order, count);
             return false;
         }
     }

@@ -91,6 +91,9 @@ enum base_status roof_find(struct base_arena *arena, struct base_issues *issues,
     if (!build.failed && !roof_is_stopped(&build)) {
         roof_find_outline(&build);
     }
+    if (!build.failed && !roof_is_stopped(&build)) {
+        roof_say_links(&build);
+    }
     if (build.failed || base_arena_failed(arena)) {
         return BASE_NO_MEMORY;
     }

@@ -91,6 +91,30 @@ struct roof_eave {
         section; /* the section that holds for it; wood unknown when none was given */
 };
 
+/* What becomes of water that leaves the roof elsewhere than at an eave with its gutter. */
+enum roof_end {
+    ROOF_END_EAVE = 0, /* a lower eave's gutter takes it */
+    ROOF_END_ROOF,     /* a lower roof that itself has no gutter there */
+    ROOF_END_GROUND,
+    ROOF_END_LOST, /* over an edge where there is no eave: issue ROOF_STRAY */
+    ROOF_END_PIT   /* to a place between roofs that has no way out: issue ROOF_PIT */
+};
+
+/* One line of the graph of who drains to whom: water over an eave that shall have no gutter, or
+ * water that is lost. */
+struct roof_link {
+    struct base_text from; /* the edge it leaves by: "hall.3" */
+    size_t wing;           /* SIZE_MAX = the outline's */
+    int edge;
+    bool bare; /* it is an eave without gutter */
+    enum roof_end end;
+    size_t onto;              /* EAVE: index in eaves; ROOF: wing */
+    double area_m2;           /* of all that leaves here on this way */
+    struct geometry_point at; /* LOST, PIT: the place of the most of it */
+    double most_m2;
+    double x_m; /* of the place, from the edge's left end */
+};
+
 struct roof {
     struct roof_face *faces;
     size_t face_count;
@@ -100,6 +124,8 @@ struct roof {
     size_t eave_count;
     struct roof_pour *pours;
     size_t pour_count;
+    struct roof_link *links; /* in walking order of their edges */
+    size_t link_count;
     double plan_area_m2; /* of the whole roof: the sum of eaves, pours, ground, stray (law 2) */
     double ground_plan_area_m2; /* drips to the ground off eaves that shall have no gutter */
     double stray_plan_area_m2;  /* runs off where there is no eave: 0, or issue ROOF_STRAY */

@@ -34,6 +34,7 @@ struct roof_build {
     size_t line_room;
     size_t eave_room;
     size_t pour_room;
+    size_t link_room;
     size_t stops_before; /* stops other rooms had found */
     bool failed;         /* the arena has failed */
 };
@@ -123,10 +124,12 @@ struct roof_cell {
     double low_m[2]; /* t of the lower side at s_m[0] and s_m[1] */
     double high_m[2];
     enum roof_way way;
-    size_t beyond;               /* slope beyond the lower side; ROOF_NONE = none */
-    size_t part;                 /* ROOF_WAY_EAVE: index of its eave part */
-    struct roof_spout spouts[2]; /* ROOF_WAY_TROUGH and _DRIP: where it pours, in equal shares */
-    size_t spout_count;          /* two: a level trough that runs out at both ends; 0 = lost */
+    bool bare;                     /* its lower side is an eave that shall have no gutter */
+    struct geometry_point lost_at; /* ROOF_WAY_TROUGH and _DRIP without a spout */
+    size_t beyond;                 /* slope beyond the lower side; ROOF_NONE = none */
+    size_t part;                   /* ROOF_WAY_EAVE: index of its eave part */
+    struct roof_spout spouts[2];   /* ROOF_WAY_TROUGH and _DRIP: where it pours, in equal shares */
+    size_t spout_count;            /* two: a level trough that runs out at both ends; 0 = lost */
 };
 
 /* The stretch of an eave that belongs to one slope. */
@@ -195,6 +198,17 @@ void roof_send_water(struct roof_house *house);
 /* The cell below the middle of this one's lower side; NULL = none. */
 const struct roof_cell *roof_cell_beyond(const struct roof_house *house,
                                          const struct roof_cell *cell);
+
+/* roof_links.c */
+/* Adds to the link of the same edge, kind and receiver. */
+void roof_add_link(struct roof_build *build, const struct roof_link *link);
+/* The wing's edge that water runs off at the place, or (a pit) the nearest. */
+void roof_find_lost_edge(const struct roof_house *house, struct geometry_point at,
+                         struct roof_link *link);
+/* In walking order, and what drips or is lost is said place by place. */
+void roof_say_links(struct roof_build *build);
+/* "hall.3" */
+struct base_text roof_name_edge(struct roof_build *build, struct base_text owner, int edge);
 
 /* roof_lines.c */
 void roof_draw_lines(struct roof_house *house);

@@ -373,14 +373,6 @@ static void say_lost_water(struct roof_outlined *house) {
     struct roof *roof = house->build->roof;
     roof->ground_plan_area_m2 += house->ground_m2;
     roof->stray_plan_area_m2 += house->stray_m2;
-    if (house->ground_m2 > GEOMETRY_EVENT_M) {
-        roof_say(house->build, BASE_ISSUE_ROOF_DRIPS, job->mark, job->name,
-                 base_value_number(BASE_UNIT_M2, house->ground_m2));
-    }
-    if (house->stray_m2 > GEOMETRY_EVENT_M) {
-        roof_say(house->build, BASE_ISSUE_ROOF_STRAY, job->mark, job->name,
-                 base_value_number(BASE_UNIT_M2, house->stray_m2));
-    }
     if (house->trapped) {
         roof_say(house->build, BASE_ISSUE_ROOF_TRAPPED, job->mark, job->name,
                  (struct base_value){0});

@@ -22,6 +22,7 @@ enum { STEPS_MAX = 400, DEPTH_MAX = 48 };
 struct landing {
     size_t edge; /* whose eave; ROOF_NONE = lost */
     double s_m;
+    struct geometry_point at; /* lost */
 };
 
 static double node_z(const struct roof_outlined *house, size_t node) {
@@ -39,12 +40,12 @@ static struct landing land_at_corner(const struct roof_outlined *house, size_t n
     bool bare = begins && house->edges[node].bare && !house->edges[before].gable &&
                 !house->edges[before].bare;
     if (begins && !bare) {
-        return (struct landing){node, 0};
+        return (struct landing){.edge = node};
     }
     if (!house->edges[before].gable) {
-        return (struct landing){before, house->edges[before].length_m};
+        return (struct landing){.edge = before, .s_m = house->edges[before].length_m};
     }
-    return (struct landing){ROOF_NONE, 0};
+    return (struct landing){.edge = ROOF_NONE, .at = node_at(house, node)};
 }
 
 /* The steepest valley or wall foot that leads on down; its other end. */
@@ -104,7 +105,7 @@ static struct landing land_from_place(const struct roof_outlined *house,
         double s_m = geometry_dot(of->along, geometry_subtract(at, of->origin));
         s_m = fmin(fmax(s_m, cell->s_m[0]), cell->s_m[1]);
         if (side->kind == ROOF_SIDE_EAVE) {
-            return (struct landing){cell->edge, s_m};
+            return (struct landing){.edge = cell->edge, .s_m = s_m};
         }
         if (fabs(node_z(house, side->to) - node_z(house, side->from)) > LEVEL_M) {
             return land_from_node(house, lower_end(house, side), steps);
@@ -114,7 +115,7 @@ static struct landing land_from_place(const struct roof_outlined *house,
                                      geometry_scale(of->inward, low_at(cell, s_m) - ROOF_PROBE_M)));
         cell = find_cell(house, ROOF_NONE, cell->edge, at);
     }
-    return (struct landing){ROOF_NONE, 0};
+    return (struct landing){.edge = ROOF_NONE, .at = at};
 }
 
 /* Of the faces about the node the steepest that falls away from it. */
@@ -152,12 +153,14 @@ static struct landing land_from_node(const struct roof_outlined *house, size_t n
         if (further == ROOF_NONE) {
             struct geometry_point at = {0, 0};
             const struct roof_outline_cell *cell = fall_from_node(house, node, &at);
-            return steps < STEPS_MAX / 2 ? (struct landing){ROOF_NONE, 0}
-                                         : land_from_place(house, cell, at, steps);
+            return steps < STEPS_MAX / 2
+                       ? (struct landing){.edge = ROOF_NONE, .at = node_at(house, node)}
+                       : land_from_place(house, cell, cell == NULL ? node_at(house, node) : at,
+                                         steps);
         }
         node = further;
     }
-    return (struct landing){ROOF_NONE, 0};
+    return (struct landing){.edge = ROOF_NONE, .at = node_at(house, node)};
 }
 
 /* ---- sending -----------------------------------------------------------------------------------
@@ -175,16 +178,48 @@ static double area_of(const struct stream *stream) {
     return 0.5 * (stream->width_m[0] + stream->width_m[1]) * fabs(stream->s_m[1] - stream->s_m[0]);
 }
 
+/* The outline's edge nearest to the place. */
+static void lose(struct roof_outlined *house, struct geometry_point at, double area_m2) {
+    struct roof_link link = {
+        .wing = ROOF_NONE, .end = ROOF_END_LOST, .onto = ROOF_NONE, .area_m2 = area_m2, .at = at};
+    double least_m = (double)INFINITY;
+    for (size_t i = 0; i < house->edge_count; i++) {
+        const struct roof_edge *edge = &house->edges[i];
+        double s_m = geometry_dot(edge->along, geometry_subtract(at, edge->origin));
+        s_m = fmin(fmax(s_m, 0), edge->length_m);
+        double away_m =
+            geometry_distance(at, geometry_add(edge->origin, geometry_scale(edge->along, s_m)));
+        if (away_m < least_m) {
+            least_m = away_m;
+            link.edge = (int)edge->written;
+            link.x_m = s_m;
+        }
+    }
+    roof_add_link(house->build, &link);
+    house->stray_m2 += area_m2;
+}
+
+static void drip(struct roof_outlined *house, const struct roof_edge *edge, double area_m2) {
+    struct roof_link link = {.wing = ROOF_NONE,
+                             .edge = (int)edge->written,
+                             .bare = true,
+                             .end = ROOF_END_GROUND,
+                             .onto = ROOF_NONE,
+                             .area_m2 = area_m2};
+    roof_add_link(house->build, &link);
+    house->ground_m2 += area_m2;
+}
+
 static void pour(struct roof_outlined *house, struct landing landing, double area_m2,
                  double pitch_1) {
     struct roof *roof = house->build->roof;
     if (landing.edge == ROOF_NONE) {
-        house->stray_m2 += area_m2;
+        lose(house, landing.at, area_m2);
         return;
     }
     const struct roof_edge *edge = &house->edges[landing.edge];
     if (edge->eave == ROOF_NONE) {
-        house->ground_m2 += area_m2;
+        drip(house, edge, area_m2);
         return;
     }
     const struct roof_eave *eave = &roof->eaves[edge->eave];
@@ -209,12 +244,13 @@ static void reach_eave(struct roof_outlined *house, const struct roof_outline_ce
                        const struct stream *stream) {
     const struct roof_edge *edge = &house->edges[cell->edge];
     if (edge->eave == ROOF_NONE) {
-        house->ground_m2 += area_of(stream);
+        drip(house, edge, area_of(stream));
         return;
     }
     if (stream->s_m[1] - stream->s_m[0] <= SPOUT_M && area_of(stream) > POUR_LEAST_M2) {
         double middle_m = 0.5 * (stream->s_m[0] + stream->s_m[1]); /* all in one place */
-        pour(house, (struct landing){cell->edge, middle_m}, area_of(stream), stream->pitch_1);
+        pour(house, (struct landing){.edge = cell->edge, .s_m = middle_m}, area_of(stream),
+             stream->pitch_1);
         return;
     }
     struct roof_inflow *inflows =
@@ -307,10 +343,11 @@ static void send_to_wall(struct roof_outlined *house, const struct roof_outline_
                      geometry_scale(of->inward, low_at(cell, middle_m) - ROOF_PROBE_M)));
     const struct roof_outline_cell *beyond = find_cell(house, ROOF_NONE, cell->edge, at);
     double off_m = middle_m < 0 ? -middle_m : middle_m - of->length_m;
-    struct landing landing = {ROOF_NONE, 0};
+    struct landing landing = {.edge = ROOF_NONE, .at = at};
     if (beyond == NULL) {
         bool near = fmax(-stream->s_m[0], stream->s_m[1] - of->length_m) <= RAKE_M;
-        landing = near && off_m >= 0 ? (struct landing){cell->edge, middle_m} : landing;
+        landing =
+            near && off_m >= 0 ? (struct landing){.edge = cell->edge, .s_m = middle_m} : landing;
     } else if (geometry_height(house->skeleton.faces[beyond->edge].plane, at) >
                geometry_height(house->skeleton.faces[cell->edge].plane, at)) {
         landing = land_from_node(house, lower_end(house, side), STEPS_MAX);

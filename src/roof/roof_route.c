@@ -231,6 +231,8 @@ static void follow_to_spout(const struct roof_house *house, struct roof_cell *ce
     follow_drop(house, drop);
     if (drop->eave != ROOF_NONE) {
         cell->spouts[cell->spout_count++] = (struct roof_spout){drop->eave, drop->x_m};
+    } else {
+        cell->lost_at = drop->at;
     }
 }
 
@@ -277,6 +279,7 @@ static void trace_drip(struct roof_house *house, struct roof_cell *cell) {
     struct drop drop = {.eave = ROOF_NONE, .z_m = low_height(house, cell, 0.5)};
     drop.at = geometry_add(low_place(house, cell, 0.5),
                            geometry_scale(outward(house, cell), ROOF_PROBE_M));
+    cell->lost_at = drop.at;
     if (fall(house, &drop)) {
         follow_to_spout(house, cell, &drop);
     }
@@ -308,10 +311,33 @@ struct stream {
     double width_m[2];
     double pitch_1; /* of the roof it fell on */
     int depth;
+    size_t over; /* the slope over whose eave without gutter it came last; ROOF_NONE = over none */
 };
 
 static double area_of(const struct stream *stream) {
     return 0.5 * (stream->width_m[0] + stream->width_m[1]) * fabs(stream->s_m[1] - stream->s_m[0]);
+}
+
+static void lose(struct roof_house *house, struct geometry_point at, double area_m2) {
+    struct roof_link link = {.onto = ROOF_NONE, .area_m2 = area_m2};
+    roof_find_lost_edge(house, at, &link);
+    roof_add_link(house->build, &link);
+    house->stray_m2 += area_m2;
+}
+
+/* What came over an eave without gutter ends here. */
+static void link_over(struct roof_house *house, size_t over, enum roof_end end, size_t onto,
+                      double area_m2) {
+    if (over != ROOF_NONE) {
+        const struct roof_slope *slope = &house->slopes[over];
+        struct roof_link link = {.wing = slope->wing,
+                                 .edge = slope->edge,
+                                 .bare = true,
+                                 .end = end,
+                                 .onto = onto,
+                                 .area_m2 = area_m2};
+        roof_add_link(house->build, &link);
+    }
 }
 
 static void pour_onto(struct roof_house *house, const struct roof_spout *spout,
@@ -336,16 +362,18 @@ static void pour_onto(struct roof_house *house, const struct roof_spout *spout,
     }
 }
 
-static void pour(struct roof_house *house, const struct roof_cell *cell, double area_m2,
-                 double pitch_1) {
+static void pour(struct roof_house *house, const struct roof_cell *cell,
+                 const struct stream *stream) {
+    double area_m2 = area_of(stream);
     if (cell->spout_count == 0) {
-        house->stray_m2 += area_m2;
+        lose(house, cell->lost_at, area_m2);
         return;
     }
     struct roof_pour water = {.plan_area_m2 = area_m2 / (double)cell->spout_count,
-                              .pitch_1 = pitch_1,
+                              .pitch_1 = stream->pitch_1,
                               .drip = cell->way == ROOF_WAY_DRIP};
     for (size_t i = 0; i < cell->spout_count; i++) {
+        link_over(house, stream->over, ROOF_END_EAVE, cell->spouts[i].eave, water.plan_area_m2);
         pour_onto(house, &cell->spouts[i], &water);
     }
 }
@@ -361,6 +389,7 @@ static void reach_eave(struct roof_house *house, const struct roof_cell *cell,
         return;
     }
     house->inflows = inflows;
+    link_over(house, stream->over, ROOF_END_EAVE, part->eave, area_of(stream));
     struct roof_inflow *inflow = &inflows[house->inflow_count++];
     inflow->eave = part->eave;
     for (int end = 0; end < 2; end++) {
@@ -378,7 +407,8 @@ static void send_share(struct roof_house *house, const struct roof_cell *cell,
     double span_m = cell->s_m[1] - cell->s_m[0];
     double share[2];
     double s_m[2];
-    struct stream next = {.pitch_1 = stream->pitch_1, .depth = stream->depth + 1};
+    struct stream next = {
+        .pitch_1 = stream->pitch_1, .depth = stream->depth + 1, .over = stream->over};
     for (int end = 0; end < 2; end++) {
         double part = end == 0 ? from : to;
         double here_m = stream->s_m[0] + part * (stream->s_m[1] - stream->s_m[0]);
@@ -395,7 +425,7 @@ static void send_share(struct roof_house *house, const struct roof_cell *cell,
     }
     const struct roof_cell *onto = cell_beyond_at(house, cell, 0.5 * (share[0] + share[1]));
     if (onto == NULL || next.depth > ROOF_DEPTH_MAX) {
-        house->stray_m2 += area_of(&next);
+        lose(house, low_place(house, cell, 0.5 * (share[0] + share[1])), area_of(&next));
         return;
     }
     send(house, onto, &next);
@@ -426,8 +456,23 @@ static void send_on(struct roof_house *house, const struct roof_cell *cell,
     }
 }
 
+/* Over an eave without gutter: water that came over another one before has reached this roof. */
+static void cross_bare(struct roof_house *house, const struct roof_cell *cell,
+                       struct stream *stream) {
+    if (stream->over != cell->slope) {
+        link_over(house, stream->over, ROOF_END_ROOF, house->slopes[cell->slope].wing,
+                  area_of(stream));
+    }
+    stream->over = cell->slope;
+}
+
 static void send(struct roof_house *house, const struct roof_cell *cell,
-                 const struct stream *stream) {
+                 const struct stream *arriving) {
+    struct stream own = *arriving;
+    const struct stream *stream = &own;
+    if (cell->bare) {
+        cross_bare(house, cell, &own);
+    }
     switch (cell->way) {
     case ROOF_WAY_EAVE:
         reach_eave(house, cell, stream);
@@ -436,20 +481,21 @@ static void send(struct roof_house *house, const struct roof_cell *cell,
         send_on(house, cell, stream);
         break;
     case ROOF_WAY_GROUND:
+        link_over(house, stream->over, ROOF_END_GROUND, ROOF_NONE, area_of(stream));
         house->ground_m2 += area_of(stream);
         break;
     case ROOF_WAY_DRIP:
     case ROOF_WAY_TROUGH:
-        pour(house, cell, area_of(stream), stream->pitch_1);
+        pour(house, cell, stream);
         break;
     case ROOF_WAY_STRAY:
-        house->stray_m2 += area_of(stream);
+        lose(house, low_place(house, cell, 0.5), area_of(stream));
         break;
     }
 }
 
 static void send_cell(struct roof_house *house, const struct roof_cell *cell) {
-    struct stream stream = {.pitch_1 = house->slopes[cell->slope].pitch_1};
+    struct stream stream = {.pitch_1 = house->slopes[cell->slope].pitch_1, .over = ROOF_NONE};
     for (int end = 0; end < 2; end++) {
         stream.s_m[end] = cell->s_m[end];
         stream.width_m[end] = fmax(cell->high_m[end] - cell->low_m[end], 0);

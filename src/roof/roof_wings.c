@@ -359,25 +359,9 @@ static void check_hidden(struct roof_house *house) {
     }
 }
 
-static void say_ground(struct roof_house *house) {
-    house->build->roof->ground_plan_area_m2 = house->ground_m2;
-    if (house->ground_m2 > GEOMETRY_EVENT_M) {
-        const struct job_wing *wing = &house->build->job->wings[0];
-        roof_say(house->build, BASE_ISSUE_ROOF_DRIPS, wing->mark, wing->name,
-                 base_value_number(BASE_UNIT_M2, house->ground_m2));
-    }
-}
-
-/* Less than a hand's breadth of roof is what rounding left between two wings. */
-#define ROOF_STRAY_LEAST_M2 0.005
-
-static void say_stray(struct roof_house *house) {
-    house->build->roof->stray_plan_area_m2 = house->stray_m2;
-    if (house->stray_m2 > ROOF_STRAY_LEAST_M2) {
-        const struct job_wing *wing = &house->build->job->wings[0];
-        roof_say(house->build, BASE_ISSUE_ROOF_STRAY, wing->mark, wing->name,
-                 base_value_number(BASE_UNIT_M2, house->stray_m2));
-    }
+static void sum_lost(struct roof_house *house) {
+    house->build->roof->ground_plan_area_m2 += house->ground_m2;
+    house->build->roof->stray_plan_area_m2 += house->stray_m2;
 }
 
 void roof_find_wings(struct roof_build *build) {
@@ -400,7 +384,7 @@ void roof_find_wings(struct roof_build *build) {
     struct roof_house house = {.build = build};
     static void (*const STEPS[])(struct roof_house *) = {
         roof_find_cover, list_faces,      check_hidden,    roof_find_cells, roof_find_eaves,
-        roof_send_water, roof_fill_eaves, roof_draw_lines, say_ground,      say_stray};
+        roof_send_water, roof_fill_eaves, roof_draw_lines, sum_lost};
     bool going = make_slopes(&house);
     for (size_t i = 0; going && i < sizeof STEPS / sizeof STEPS[0]; i++) {
         STEPS[i](&house);
