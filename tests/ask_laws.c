@@ -222,7 +222,7 @@ static void ask_flow(const struct random_house *house) {
     note(LAW_FLOW, house, near_share(rain_m3s, outlets_m3s, 1e-6), how);
 }
 
-/* Gutter pieces, a mitre's leg at each corner, less a lap at each joint. */
+/* Gutter pieces less what is left long, a mitre's leg at each corner, less a lap at each joint. */
 static bool run_is_whole(size_t index) {
     const struct solution *all = &usual.solution;
     const struct layout_run *run = &all->layout.runs[index];
@@ -235,7 +235,7 @@ static bool run_is_whole(size_t index) {
         if (piece->kind == PIECES_GUTTER && piece->id.length > name + 8 &&
             memcmp(piece->id.bytes, run->name.bytes, name) == 0 &&
             memcmp(piece->id.bytes + name, ".gutter.", 8) == 0) {
-            sum_tick += piece->length_tick * piece->count;
+            sum_tick += (piece->length_tick - piece->trim_tick) * piece->count;
             pieces += (size_t)piece->count;
         }
     }

@@ -84,6 +84,16 @@ static void keep_together(struct documents_sheet *sheet, const struct draw_table
     }
 }
 
+void documents_keep_rows(struct documents_sheet *sheet, size_t rows) {
+    static const double HEAD_MM = 30.0;
+    static const double ROW_MM = 7.0;
+    enum { MOST = 15, FIRST = 3 };
+    double needed_mm = HEAD_MM + ROW_MM * (double)(rows < MOST ? rows : FIRST);
+    if (sheet->page != NULL && sheet->y_mm + needed_mm > documents_bottom(sheet)) {
+        documents_new_page(sheet, sheet->title.bytes);
+    }
+}
+
 void documents_table(struct documents_sheet *sheet, struct draw_table table) {
     table.size_mm = table.size_mm > 0.0 ? table.size_mm : 3.4;
     keep_together(sheet, &table);

@@ -25,6 +25,9 @@ void documents_new_page(struct documents_sheet *sheet, const char *title);
 void documents_heading(struct documents_sheet *sheet, const char *words);
 /* A paragraph; goes to a new page when there is no room. */
 void documents_paragraph(struct documents_sheet *sheet, struct base_text text, enum draw_face face);
+/* A heading and its sentence do not stand alone at the foot of a page, and a table that fits on a
+ * page is not torn: a new page where there is no room for them. */
+void documents_keep_rows(struct documents_sheet *sheet, size_t rows);
 /* A whole table, over as many pages as it needs. */
 void documents_table(struct documents_sheet *sheet, struct draw_table table);
 
@@ -39,6 +42,12 @@ struct base_text documents_join(struct documents_sheet *sheet, const char *words
 struct draw_cell documents_cell(struct base_text text);
 struct draw_cell documents_length_cell(struct documents_sheet *sheet, int64_t tick);
 struct draw_cell documents_count_cell(struct documents_sheet *sheet, int64_t count);
+
+/* packet_notes.c: a piece's note; what is left long or in doubt, under the list and on the site
+ * sheet. Nothing where nothing is. */
+struct base_text documents_note_of(struct documents_sheet *sheet, const struct pieces_piece *piece);
+void documents_say_doubts(struct documents_sheet *sheet);
+void documents_say_trims(struct documents_sheet *sheet);
 
 /* packet_survey.c: a downspout's way down in words; the gutters as found, nothing when none is. */
 void documents_say_downspout(struct documents_sheet *sheet, size_t index);

@@ -4,72 +4,6 @@
 
 /* ---- pieces --------------------------------------------------------------------------------- */
 
-static const char *lap_words(const struct pieces_piece *piece) {
-    static const char *const words[3][3] = {
-        {"", "right inside", "right outside"},
-        {"left inside", "both inside", "left inside, right outside"},
-        {"left outside", "left outside, right inside", "both outside"}};
-    return words[piece->left_lap][piece->right_lap];
-}
-
-/* "36.9 deg; 3 5/16" thick at the foot, 1 3/4" wide" */
-static struct base_text wedge_words(struct documents_sheet *sheet,
-                                    const struct pieces_piece *piece) {
-    struct units_style style = sheet->solution->shop.style;
-    struct base_builder text = {.arena = sheet->arena};
-    base_add_text(&text, units_write_angle(sheet->arena, piece->angle_rad));
-    if (piece->cut_on_site) {
-        base_add_string(&text, ", cut to length on site");
-        return base_built(&text);
-    }
-    base_add_string(&text, ", foot ");
-    base_add_text(&text, units_write_length(sheet->arena, style, piece->thick_tick));
-    base_add_string(&text, " thick");
-    if (piece->wide_tick > 0) {
-        base_add_string(&text, ", ");
-        base_add_text(&text, units_write_length(sheet->arena, style, piece->wide_tick));
-        base_add_string(&text, " wide");
-    }
-    return base_built(&text);
-}
-
-/* A whole pipe that nobody measured; or an offset sent long, its way down not surveyed. */
-static struct base_text site_words(struct documents_sheet *sheet,
-                                   const struct pieces_piece *piece) {
-    if (piece->angle_rad > 0.0) {
-        return documents_join(sheet, "", units_write_angle(sheet->arena, piece->angle_rad),
-                              ", cut on site");
-    }
-    return base_text_of(piece->fitted_on_site ? "cut on site" : "measured and cut on site");
-}
-
-static struct base_text note_of(struct documents_sheet *sheet, const struct pieces_piece *piece) {
-    if (piece->kind == PIECES_WEDGE) {
-        return wedge_words(sheet, piece);
-    }
-    if (piece->cut_on_site || piece->fitted_on_site) {
-        return site_words(sheet, piece);
-    }
-    if (piece->kind == PIECES_STANDOFF_STRAP) {
-        struct base_text stand =
-            units_write_length(sheet->arena, sheet->solution->shop.style, piece->thick_tick);
-        return documents_join(sheet, "pipe ", stand, " off the wall");
-    }
-    if (piece->kind == PIECES_ANGLED_BRACKET) {
-        return documents_join(sheet, "base angle ",
-                              units_write_angle(sheet->arena, piece->angle_rad), "");
-    }
-    if (piece->angle_rad > 0.0) {
-        return units_write_angle(sheet->arena, piece->angle_rad);
-    }
-    if (piece->kind == PIECES_OUTLET && piece->run != SIZE_MAX) {
-        struct base_text at =
-            units_write_length(sheet->arena, sheet->solution->shop.style, piece->from_tick);
-        return documents_join(sheet, "centre ", at, " from left");
-    }
-    return base_text_of(lap_words(piece));
-}
-
 /* "6 in, 20 oz" */
 static struct base_text size_of(struct documents_sheet *sheet, const struct pieces_piece *piece) {
     if (piece->sheet == NULL) {
@@ -94,7 +28,7 @@ static void piece_row(struct documents_sheet *sheet, const struct pieces_piece *
     row[3] = documents_count_cell(sheet, piece->count);
     row[4] = piece->length_tick > 0 ? documents_length_cell(sheet, piece->length_tick)
                                     : documents_cell(blank);
-    row[5] = documents_cell(note_of(sheet, piece));
+    row[5] = documents_cell(documents_note_of(sheet, piece));
     row[6] = documents_cell(
         piece->mass_kg > 0.0
             ? units_write_mass(sheet->arena, sheet->solution->shop.style, piece->mass_kg)
@@ -111,9 +45,9 @@ void documents_draw_pieces(struct documents_sheet *sheet) {
                      "\"inside\" end lies inside the next piece, an \"outside\" end round it."),
         DRAW_REGULAR);
     const struct draw_column columns[PIECE_COLUMNS] = {
-        {54.0, DRAW_START, base_text_of("piece")}, {24.0, DRAW_START, base_text_of("kind")},
-        {21.0, DRAW_START, base_text_of("size")},  {13.0, DRAW_END, base_text_of("count")},
-        {20.0, DRAW_END, base_text_of("length")},  {0.0, DRAW_START, base_text_of("note")},
+        {52.0, DRAW_START, base_text_of("piece")}, {24.0, DRAW_START, base_text_of("kind")},
+        {20.0, DRAW_START, base_text_of("size")},  {12.0, DRAW_END, base_text_of("count")},
+        {18.0, DRAW_END, base_text_of("length")},  {0.0, DRAW_START, base_text_of("note")},
         {14.0, DRAW_END, base_text_of("weight")}};
     struct draw_cell *cells = base_take(sheet->arena, pieces->count * PIECE_COLUMNS, sizeof *cells);
     if (cells == NULL) {
@@ -132,6 +66,7 @@ void documents_draw_pieces(struct documents_sheet *sheet) {
                         documents_join(sheet, "Copper and solder weighed here: ", mass,
                                        ". Brackets, straps and small parts are not weighed."),
                         DRAW_REGULAR);
+    documents_say_doubts(sheet);
     if (!sheet->solution->has_house) {
         documents_say_found(sheet);
     }
@@ -184,22 +119,9 @@ static void list_drops(struct documents_sheet *sheet, const struct hang_run *run
                    .columns = columns, .cells = cells, .column_count = across, .row_count = rows});
 }
 
-/* A heading and its sentence do not stand alone at the foot of a page; a table that fits on a page
- * is not torn. */
-static void keep_with_table(struct documents_sheet *sheet, size_t brackets) {
-    static const double HEAD_MM = 30.0;
-    static const double ROW_MM = 7.0;
-    size_t row_count = (brackets + 1) / DROP_BLOCKS;
-    double rows = (double)row_count;
-    double needed_mm = HEAD_MM + ROW_MM * (rows < 15.0 ? rows : 3.0);
-    if (sheet->y_mm + needed_mm > documents_bottom(sheet)) {
-        documents_new_page(sheet, sheet->title.bytes);
-    }
-}
-
 static void drop_table(struct documents_sheet *sheet, const struct hang_run *run) {
     const struct layout_run *of = &sheet->solution->layout.runs[run->run];
-    keep_with_table(sheet, run->count);
+    documents_keep_rows(sheet, (run->count + 1) / DROP_BLOCKS);
     documents_heading(sheet, base_copy_text(sheet->arena, of->name).bytes);
     struct units_style style = sheet->solution->shop.style;
     struct base_builder text = {.arena = sheet->arena};
@@ -224,7 +146,9 @@ static const char *const ORDER_OF_WORK[] = {
     "sound wood.",
     "3. Lay the gutter in the open brackets from the outlet upwards, laps with the water, marks "
     "meeting.",
-    "4. Rivet the laps, then solder. Fit outlets' strainers, hang the downspouts, strap them clear "
+    "4. Where a piece was left long, cut it as the list below says, once it lies at its eave. "
+    "Rivet "
+    "the laps, then solder. Fit outlets' strainers, hang the downspouts, strap them clear "
     "of the wall.",
     "5. Run water from a hose at each high point and watch every joint and outlet before the "
     "ladders go down."};
@@ -265,6 +189,7 @@ void documents_draw_site(struct documents_sheet *sheet) {
     for (size_t i = 0; i < all->layout.outlet_count; i++) {
         documents_say_downspout(sheet, i);
     }
+    documents_say_trims(sheet);
     documents_say_found(sheet);
     for (size_t i = 0; i < all->hang.run_count; i++) {
         drop_table(sheet, &all->hang.runs[i]);

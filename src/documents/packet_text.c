@@ -107,6 +107,15 @@ static void add_piece_row(struct base_builder *out, const struct solution *solut
     if (piece->mass_kg > 0.0) {
         add_cell(out, units_write_mass(out->arena, style, piece->mass_kg));
     }
+    add_length_cell(out, style, piece->trim_tick);
+    base_add_char(out, ',');
+    base_add_string(out, pieces_trim_word(piece->trim));
+    add_length_cell(out, style, piece->doubt_tick);
+    base_add_char(out, ',');
+    if (piece->angle_within_rad > 0.0) {
+        add_cell(out, units_write_angle(out->arena, piece->angle_within_rad));
+    }
+    base_add_string(out, piece->doubtful ? ",yes" : ",");
     base_add_char(out, '\n');
 }
 
@@ -114,7 +123,8 @@ struct base_text documents_write_pieces_csv(struct base_arena *arena,
                                             const struct solution *solution) {
     struct base_builder out = {.arena = arena};
     base_add_string(&out,
-                    "id,kind,hand,size,sheet,count,length,from left end,to,girth,angle,weight\n");
+                    "id,kind,hand,size,sheet,count,length,from left end,to,girth,angle,weight,"
+                    "left long,cut on site at,length give or take,angle give or take,in doubt\n");
     for (size_t i = 0; i < solution->pieces.count; i++) {
         add_piece_row(&out, solution, &solution->pieces.items[i]);
     }

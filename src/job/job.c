@@ -213,12 +213,13 @@ static void read_parts(struct job_reader *reader, const struct tree_node *root) 
     static const struct {
         const char *key;
         part_reader *read;
-    } PARTS[] = {{"place", job_read_place},       {"runs", job_read_runs},
-                 {"wings", job_read_wings},       {"outline", job_read_outline},
-                 {"pieces", job_read_pieces},     {"gutter", job_read_gutter},
-                 {"water", job_read_water},       {"outlets", job_read_outlets},
-                 {"keep out", job_read_keep_out}, {"checks", job_read_checks},
-                 {"survey", job_read_survey},     {"as found", job_read_found}};
+    } PARTS[] = {{"place", job_read_place},           {"runs", job_read_runs},
+                 {"wings", job_read_wings},           {"outline", job_read_outline},
+                 {"pieces", job_read_pieces},         {"gutter", job_read_gutter},
+                 {"water", job_read_water},           {"outlets", job_read_outlets},
+                 {"keep out", job_read_keep_out},     {"checks", job_read_checks},
+                 {"survey", job_read_survey},         {"as found", job_read_found},
+                 {"measurements", job_read_measuring}};
     for (size_t i = 0; i < JOB_COUNT_OF(PARTS); i++) {
         const struct tree_node *node = tree_find(root, PARTS[i].key);
         if (node != NULL) {
@@ -277,10 +278,10 @@ static bool has_stop_since(const struct base_issues *issues, size_t from) {
 
 static void read_root(struct job_reader *reader, const struct tree_node *root) {
     static const char *const NAMES[] = {
-        "eavesmith",    "job",    "customer", "address",  "date",   "units",
-        "round",        "place",  "runs",     "wings",    "pieces", "gutter",
-        "eave section", "water",  "outlets",  "keep out", "near",   "prices",
-        "outline",      "checks", "survey",   "as found"};
+        "eavesmith",    "job",    "customer", "address",  "date",        "units",
+        "round",        "place",  "runs",     "wings",    "pieces",      "gutter",
+        "eave section", "water",  "outlets",  "keep out", "near",        "prices",
+        "outline",      "checks", "survey",   "as found", "measurements"};
     static const struct job_keys KEYS = {"a job", NAMES, JOB_COUNT_OF(NAMES)};
     if (root->kind != TREE_MAP) {
         base_add_issue(reader->issues,

@@ -71,6 +71,15 @@ struct job_check {
     enum job_line taped_on; /* BETWEEN */
 };
 
+/* measurements: {use: as said | adjusted, leave long: yes | no, least doubt: 1/2"}
+ * What the later rooms make of the doubt in the measurements. */
+struct job_measuring {
+    bool use_adjusted;             /* runs are laid out from the adjusted lengths and corners */
+    bool keep_to_length;           /* leave long: no - nothing is left long for the doubt */
+    struct job_length least_doubt; /* a smaller doubt leaves nothing long; not given = the shop's */
+    struct base_mark mark;
+};
+
 /* wings: the plan path. A rectangle stands on its corner, a regular polygon (turret) about its
  * centre, a bay (half polygon) against an edge of a wing before it. */
 enum job_shape { JOB_SHAPE_RECTANGLE = 0, JOB_SHAPE_POLYGON, JOB_SHAPE_BAY };
@@ -179,6 +188,7 @@ struct job {
     size_t keep_out_count;       /* even */
     struct job_check *checks;
     size_t check_count;
+    struct job_measuring measuring; /* measurements: */
     struct job_survey *surveys;
     size_t survey_count;
     struct job_found *found; /* as found: */

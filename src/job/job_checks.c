@@ -230,3 +230,27 @@ void job_read_checks(struct job_reader *reader, const struct tree_node *node) {
         reader->where = (struct base_text){0};
     }
 }
+
+/* ---- what is made of the doubts -------------------------------------------------------------- */
+
+void job_read_measuring(struct job_reader *reader, const struct tree_node *node) {
+    static const char *const NAMES[] = {"use", "leave long", "least doubt"};
+    static const struct job_keys KEYS = {"measurements", NAMES, JOB_COUNT_OF(NAMES)};
+    static const char *const USES[] = {"as said", "adjusted"};
+    static const struct job_words USE_WORDS = {USES, JOB_COUNT_OF(USES)};
+    struct job_measuring *measuring = &reader->job->measuring;
+    if (!job_check_map(reader, node, "measurements", &KEYS)) {
+        return;
+    }
+    reader->where = base_text_of("the measurements");
+    measuring->mark = node->mark;
+    int use = 0;
+    if (job_take_word(reader, node, "use", &USE_WORDS, &use)) {
+        measuring->use_adjusted = use == 1;
+    }
+    bool leave_long = true;
+    job_take_yes(reader, node, "leave long", &leave_long);
+    measuring->keep_to_length = !leave_long;
+    job_take_length(reader, node, "least doubt", JOB_ZERO_ALLOWED, &measuring->least_doubt);
+    reader->where = (struct base_text){0};
+}

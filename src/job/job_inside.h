@@ -147,6 +147,7 @@ void job_read_curve(struct job_reader *reader, const struct tree_node *map,
 void job_read_survey(struct job_reader *reader, const struct tree_node *node);
 void job_read_found(struct job_reader *reader, const struct tree_node *node);
 void job_read_checks(struct job_reader *reader, const struct tree_node *node);
+void job_read_measuring(struct job_reader *reader, const struct tree_node *node);
 void job_read_place(struct job_reader *reader, const struct tree_node *node);
 void job_read_gutter(struct job_reader *reader, const struct tree_node *node);
 void job_read_water(struct job_reader *reader, const struct tree_node *node);

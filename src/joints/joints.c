@@ -120,14 +120,31 @@ static size_t place_joints(const struct joints_walk *walk, int64_t *centres, siz
     return count;
 }
 
+/* ---- room to either side ----------------------------------------------------------------------
+ */
+
+/* How far from the nearest zone; 0 inside one (a mitre's lap stands where its leg ends). */
+static int64_t find_room(const struct joints_walk *walk, int64_t x_tick) {
+    int64_t room_tick = walk->input->layout->runs[walk->run].length_tick;
+    for (size_t i = 0; i < walk->zone_count; i++) {
+        const struct zone *zone = &walk->zones[i];
+        int64_t off_tick = x_tick < zone->from_tick ? zone->from_tick - x_tick
+                           : x_tick > zone->to_tick ? x_tick - zone->to_tick
+                                                    : 0;
+        room_tick = off_tick < room_tick ? off_tick : room_tick;
+    }
+    return room_tick;
+}
+
 /* ---- from which end ---------------------------------------------------------------------------
  */
 
 /* One way to lay a run out. */
 struct laying {
-    int64_t *centres; /* [count] by rising place */
-    size_t count;     /* SIZE_MAX = a joint finds no place */
-    int64_t *lengths; /* [count + 1] of the pieces, by rising length */
+    int64_t *centres;  /* [count] by rising place */
+    size_t count;      /* SIZE_MAX = a joint finds no place */
+    int64_t *lengths;  /* [count + 1] of the pieces, by rising length */
+    int64_t room_tick; /* of the joint that has least, as far as a doubt is trimmed */
 };
 
 static void sort_rising(int64_t *ticks, size_t count) {
@@ -175,11 +192,17 @@ static bool lay_out(const struct joints_walk *walk, bool from_right, size_t most
         int64_t end_tick = i == laying->count ? walk->to_tick : laying->centres[i] + half_tick;
         laying->lengths[i] = end_tick - start_tick;
     }
+    laying->room_tick = walk->input->shop->trim_most_tick;
+    for (size_t i = 0; i < laying->count; i++) {
+        int64_t room_tick = find_room(walk, laying->centres[i]);
+        laying->room_tick = room_tick < laying->room_tick ? room_tick : laying->room_tick;
+    }
     sort_rising(laying->lengths, laying->count + 1);
     return true;
 }
 
-/* Fewer joints; then a longer shortest piece, and so on up. Never by hand, so that a mirrored house
+/* Fewer joints; then a longer shortest piece, and so on up; then room at every joint to trim a
+ * doubtful length. Never by hand, so that a mirrored house
  * has the same pieces. */
 static bool is_better(const struct laying *one, const struct laying *other) {
     if (one->count != other->count) {
@@ -190,7 +213,7 @@ static bool is_better(const struct laying *one, const struct laying *other) {
             return one->lengths[i] > other->lengths[i];
         }
     }
-    return false;
+    return one->count != SIZE_MAX && one->room_tick > other->room_tick;
 }
 
 /* From the left, unless laying from the right gives better pieces. */
@@ -211,6 +234,7 @@ static void add_joint(const struct joints_walk *walk, struct joints_run *out, en
     out->joints[out->joint_count++] = (struct joints_joint){
         .kind = kind,
         .centre_tick = centre_tick,
+        .room_tick = find_room(walk, centre_tick),
         .left_piece_inside = layout_flows_right(walk->input->layout, walk->run, x_m)};
 }
 

@@ -19,6 +19,8 @@ enum joints_kind { JOINTS_LAP = 0, JOINTS_MITRE_LAP };
 struct joints_joint {
     enum joints_kind kind;
     int64_t centre_tick;    /* from the gutter's left end */
+    int64_t room_tick;      /* how far it may stand to either side before it meets an outlet's or a
+                               keep-out zone; the run's length where there is none */
     bool left_piece_inside; /* laps with the water: the piece upstream lies inside the one
                                downstream */
 };

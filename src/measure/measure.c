@@ -8,18 +8,6 @@
  * 1/8 in. */
 #define READINGS_APART_M 0.00635
 
-static void add_length(struct measure *measure, struct base_text name,
-                       const struct job_length *length, enum job_line taped_on) {
-    measure->lengths[measure->count++] =
-        (struct measure_length){.name = name,
-                                .length_tick = length->tick,
-                                .doubt_tick = length->doubt_tick,
-                                .reading_count = length->reading_count,
-                                .taped_on = taped_on,
-                                .guess = length->guess,
-                                .mark = length->mark};
-}
-
 static void check_length(struct base_issues *issues, const struct measure_length *length) {
     if (length->guess) {
         base_add_issue(issues, (struct base_issue){.code = BASE_ISSUE_LENGTH_IS_A_GUESS,
@@ -40,8 +28,7 @@ static void check_length(struct base_issues *issues, const struct measure_length
 /* ---- the net ------------------------------------------------------------------------------- */
 
 #define POWER_80_1   0.8416212335729143 /* beyond the critical value: 4 blunders in 5 show */
-#define NORMAL_95_1  1.959963984540054
-#define LEAST_SEEN_1 1e-3 /* a redundancy below this checks nothing */
+#define LEAST_SEEN_1 1e-3               /* a redundancy below this checks nothing */
 
 /* Where the house does not close the doubts were too small: the intervals widen by s0. */
 static void fill_items(const struct measure_net *net, struct measure *measure) {
@@ -62,7 +49,7 @@ static void fill_items(const struct measure_net *net, struct measure *measure) {
             item->w_1 = item->residual / (item->sigma * sqrt(redundancy));
             item->detectable = (measure->critical_1 + POWER_80_1) * item->sigma / sqrt(redundancy);
         }
-        item->within = NORMAL_95_1 * item->sigma * sqrt(1.0 - redundancy) * s0;
+        item->within = MEASURE_NORMAL_95 * item->sigma * sqrt(1.0 - redundancy) * s0;
     }
 }
 
@@ -78,23 +65,6 @@ static bool adjust(struct measure_net *net, struct measure *measure) {
     measure->converged = all.converged;
     fill_items(net, measure);
     return measure_find_blunder(net, measure);
-}
-
-/* What the later rooms may read of each length. */
-static void fill_lengths(struct measure *measure) {
-    for (size_t i = 0; i < measure->count; i++) {
-        struct measure_length *length = &measure->lengths[i];
-        length->adjusted_m = units_m_of_tick(length->length_tick);
-        for (size_t k = 0; k < measure->item_count; k++) {
-            const struct measure_item *item = &measure->items[k];
-            if (!item->check && item->said.unit == BASE_UNIT_TICK &&
-                (base_text_equal(item->name, length->name) ||
-                 (item->mark.line > 0 && item->mark.from_byte == length->mark.from_byte))) {
-                length->adjusted_m = item->adjusted;
-                length->within_m = item->within;
-            }
-        }
-    }
 }
 
 /* ---- what is said of it -------------------------------------------------------------------- */
@@ -187,12 +157,6 @@ static void say_verdict(struct base_arena *arena, struct base_issues *issues, co
 
 /* ---- the whole ----------------------------------------------------------------------------- */
 
-static struct base_text edge_name(struct base_arena *arena, struct base_text wing, int edge) {
-    static const char *const numbers[JOB_WING_EDGES] = {".1", ".2", ".3", ".4"};
-    struct base_text parts[] = {wing, base_text_of(numbers[edge])};
-    return base_join(arena, 2, parts);
-}
-
 static bool close_house(struct base_arena *arena, struct base_issues *issues, const struct job *job,
                         struct measure *measure) {
     struct measure_net net = {.arena = arena, .job = job};
@@ -206,29 +170,15 @@ static bool close_house(struct base_arena *arena, struct base_issues *issues, co
     if (measure->verdict != MEASURE_TOO_MANY && !adjust(&net, measure)) {
         return false;
     }
-    fill_lengths(measure);
+    measure_fill_lengths(measure);
     return true;
 }
 
 enum base_status measure_check(struct base_arena *arena, struct base_issues *issues,
                                const struct job *job, struct measure *measure) {
     *measure = (struct measure){0};
-    measure->lengths = base_take(arena, job->run_count + JOB_WING_EDGES * job->wing_count,
-                                 sizeof *measure->lengths);
-    if (measure->lengths == NULL) {
+    if (!measure_list_lengths(arena, job, measure)) {
         return BASE_NO_MEMORY;
-    }
-    for (size_t i = 0; i < job->run_count; i++) {
-        add_length(measure, job->runs[i].name, &job->runs[i].length, job->runs[i].taped_on);
-    }
-    for (size_t i = 0; i < job->wing_count; i++) {
-        const struct job_wing *wing = &job->wings[i];
-        for (int edge = 0; edge < JOB_WING_EDGES; edge++) {
-            if (wing->shape == JOB_SHAPE_RECTANGLE && wing->edges[edge] == JOB_EDGE_EAVE) {
-                add_length(measure, edge_name(arena, wing->name, edge),
-                           edge % 2 == 0 ? &wing->width : &wing->depth, JOB_LINE_ROOF_EDGE);
-            }
-        }
     }
     for (size_t i = 0; i < measure->count; i++) {
         check_length(issues, &measure->lengths[i]);

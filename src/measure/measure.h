@@ -6,8 +6,8 @@
  * Knows     runs, corners, wings and checks as one net of measurements, adjusted by least squares
  *           (Gauss and Newton, dense QR). All lengths are brought to the roof edge: a run taped on
  *           the wall by the overhangs at its corners.
- * Later     rooms build from the lengths as said, never from the adjusted ones; what they may read
- *           here is the interval of each length.
+ * Later     rooms build from the lengths as said, unless the job says `use: adjusted`; and read
+ *           here the interval of each length, for what is left long.
  * Source    least squares, redundancy numbers, standardised residuals and minimal detectable
  *           blunders after Baarda 1968 (SRC-70); corners by plane geometry; doubts where none is
  *           said: COMMON PRACTICE (SRC-71), stated at each.
@@ -28,6 +28,12 @@ struct measure_length {
     struct base_mark mark;
     double within_m; /* 95 % interval: the length as adjusted, give or take this */
     double adjusted_m;
+    double doubt_m; /* of the length that the later rooms build from: within_m, and what it lies off
+                       the adjusted one */
+    bool doubtful;  /* one of those that explain why the measurements do not agree */
+    size_t run;     /* in job->runs; SIZE_MAX = none */
+    size_t wing;    /* in job->wings; SIZE_MAX = none */
+    size_t edge;    /* of the wing or the outline, from 0 */
 };
 
 enum measure_kind {
@@ -101,6 +107,7 @@ enum measure_verdict {
 struct measure {
     struct measure_length *lengths; /* [count] in walking order */
     size_t count;
+    bool uses_adjusted;   /* measure_use_adjusted has put the adjusted lengths in the job's place */
     bool is_ring;         /* the runs come back to their start */
     double misclosure_m;  /* distance between start and end of the ring, on the roof edge */
     double expected_m;    /* its standard size by the doubts of lengths and corners */
@@ -121,6 +128,25 @@ struct measure {
 
 enum base_status measure_check(struct base_arena *arena, struct base_issues *issues,
                                const struct job *job, struct measure *measure);
+
+/* The job as the later rooms shall read it: for `use: adjusted` a copy whose runs have the adjusted
+ * lengths (to round_tick) and corners, where the measurements agree; else as said. Wings and the
+ * outline stay as said: their sizes fit one another. Issues: ADJUSTED_NOT_USED, ADJUSTED_RUNS_ONLY.
+ */
+enum base_status measure_use_adjusted(struct base_arena *arena, struct base_issues *issues,
+                                      int64_t round_tick, struct measure *measure, struct job *job);
+
+/* Do the measurements contradict one another? */
+bool measure_disagrees(const struct measure *measure);
+/* An eave's length: of a run, of a wing's edge, or (both SIZE_MAX) of the outline's; NULL = none.
+ */
+const struct measure_length *measure_find_length(const struct measure *measure, size_t run,
+                                                 size_t wing, size_t edge);
+/* The corner at the right end of a run; NULL where the net holds none. */
+const struct measure_item *measure_find_turn(const struct measure *measure, const struct job *job,
+                                             size_t run);
+/* Among those that explain best why the measurements do not agree. */
+bool measure_item_is_doubtful(const struct measure *measure, const struct measure_item *item);
 
 /* Notes the reasons under closing and measurements/NAME; nothing where nothing is checked. */
 void measure_explain(struct base_trace *trace, const struct measure *measure);

@@ -25,10 +25,14 @@
 /* A house without a blunder is blamed once in 100, whatever the number of its measurements. */
 #define BLAMED_IN_ALL 0.01
 
+double measure_usual_sigma(double length_m) {
+    return hypot(END_SIGMA_M, SAG_SHARE * length_m);
+}
+
 double measure_length_sigma(const struct job_length *length, bool *assumed) {
     double length_m = units_m_of_tick(length->tick);
     double doubt_m = units_m_of_tick(length->doubt_tick);
-    double usual_m = hypot(END_SIGMA_M, SAG_SHARE * length_m);
+    double usual_m = measure_usual_sigma(length_m);
     *assumed = length->doubt_tick == 0;
     if (length->guess) {
         return fmax(fmax(GUESS_SHARE * length_m, GUESS_LEAST_M), doubt_m / 2);

@@ -5,7 +5,8 @@
 
 #include "measure/measure.h"
 
-#define MEASURE_NONE SIZE_MAX
+#define MEASURE_NONE      SIZE_MAX
+#define MEASURE_NORMAL_95 1.959963984540054 /* 19 in 20 lie within so many standard deviations */
 /* A house of more is not adjusted; the time grows with the fourth power. */
 enum { MEASURE_ITEMS_MAX = 160, MEASURE_USES_MAX = 20 };
 
@@ -116,6 +117,8 @@ void measure_lay(struct measure_net *net, size_t left_out);
 
 /* ---- measure_doubt.c: standard deviations and limits ---- */
 
+/* Of a length of which no doubt was said. */
+double measure_usual_sigma(double length_m);
 double measure_length_sigma(const struct job_length *length, bool *assumed);
 double measure_corner_sigma(double corner_rad);
 /* What a standardised residual must exceed to be a blunder: Baarda's test, its share of false
@@ -135,6 +138,13 @@ enum { MEASURE_GUESSES_MAX = 24 };
 size_t measure_list_slips(const struct measure_net *net, const struct measure_item *item,
                           const struct measure_equation *equation,
                           struct measure_guess guesses[MEASURE_GUESSES_MAX]);
+
+/* ---- measure_lengths.c: the eaves' lengths that later rooms read ---- */
+
+/* Of the job; false = no memory. */
+bool measure_list_lengths(struct base_arena *arena, const struct job *job, struct measure *measure);
+/* Intervals and doubts, once the net is adjusted. */
+void measure_fill_lengths(struct measure *measure);
 
 /* ---- measure_curve.c ---- */
 

@@ -20,6 +20,11 @@ const char *pieces_kind_word(enum pieces_kind kind) {
     return words[kind];
 }
 
+const char *pieces_trim_word(enum pieces_trim trim) {
+    static const char *const words[] = {"", "left-end", "right-end", "left-lap", "right-lap"};
+    return words[trim];
+}
+
 const char *pieces_hand_word(enum pieces_hand hand) {
     static const char *const words[] = {"", "left", "right", "inside", "outside"};
     return words[hand];
@@ -90,12 +95,20 @@ static enum pieces_lap lap_at(const struct joints_run *joints, int64_t end_tick,
 static void list_gutters(struct pieces_walk *walk, const struct on_run *on) {
     const struct joints_run *joints = &walk->input->joints->runs[on->run];
     const struct shop *shop = walk->input->shop;
+    struct pieces_allowance allowance = pieces_find_allowance(walk, on->run);
     for (size_t i = 0; i < joints->span_count; i++) {
         struct pieces_piece piece = blank(on, PIECES_GUTTER);
         piece.id = pieces_id(walk->arena, on->name, ".gutter.", i + 1);
         piece.from_tick = joints->spans[i].from_tick;
         piece.to_tick = joints->spans[i].to_tick;
         piece.length_tick = piece.to_tick - piece.from_tick;
+        piece.doubt_tick = allowance.doubt_tick;
+        piece.doubtful = allowance.doubtful;
+        if (i == allowance.span) {
+            piece.trim = allowance.trim;
+            piece.trim_tick = allowance.trim_tick;
+            piece.length_tick += allowance.trim_tick;
+        }
         piece.girth_tick = pieces_girth_tick(shop, on->profile, on->sheet);
         piece.left_lap = lap_at(joints, piece.from_tick, true, shop->lap_tick);
         piece.right_lap = lap_at(joints, piece.to_tick, false, shop->lap_tick);
@@ -123,6 +136,7 @@ static void add_mitre(struct pieces_walk *walk, const struct on_run *on,
     piece.id = pieces_id(walk->arena, on->name, ".mitre.right", 0);
     piece.hand = end->kind == JOB_END_INSIDE ? PIECES_INSIDE : PIECES_OUTSIDE;
     piece.angle_rad = end->corner_rad;
+    pieces_add_angle_doubt(walk, on->run, &piece);
     piece.length_tick = walk->input->shop->mitre_leg_tick;
     piece.mass_kg =
         pieces_gutter_mass(on->profile, on->sheet, 2 * units_m_of_tick(piece.length_tick));
@@ -411,14 +425,20 @@ static void explain(const struct pieces_walk *walk, struct base_trace *trace) {
         base_trace_scope(trace, base_join(walk->arena, 2, path));
         if (piece->kind == PIECES_GUTTER && piece->run != SIZE_MAX) {
             base_trace_leaf(trace, "length_m");
-            base_trace_formula(trace, "right end - left end, laps included", "SRC-61");
+            base_trace_formula(trace,
+                               piece->trim_tick > 0
+                                   ? "right end - left end, laps included, + left long"
+                                   : "right end - left end, laps included",
+                               "SRC-61");
             base_trace_input(trace, "left end on the run", base_value_tick(piece->from_tick));
             base_trace_input(trace, "right end on the run", base_value_tick(piece->to_tick));
+            base_trace_input(trace, "left long", base_value_tick(piece->trim_tick));
             base_trace_input(trace, "lap", base_value_tick(walk->input->shop->lap_tick));
             base_trace_input(trace, "stock", base_value_tick(walk->input->shop->stock_tick));
             base_trace_rule(trace,
                             "full stock from the left; joints keep clear of outlets and corners");
         }
+        pieces_explain_doubt(walk->input, trace, piece);
         if (piece->mass_kg > 0.0) {
             base_trace_leaf(trace, "mass_kg");
             base_trace_formula(trace, "developed area x sheet weight", "SRC-62");

@@ -14,6 +14,7 @@
 #include "hang/hang.h"
 #include "joints/joints.h"
 #include "layout/layout.h"
+#include "measure/measure.h"
 
 enum pieces_kind {
     PIECES_GUTTER = 0,
@@ -41,6 +42,14 @@ enum pieces_kind {
 
 enum pieces_hand { PIECES_NO_HAND = 0, PIECES_LEFT, PIECES_RIGHT, PIECES_INSIDE, PIECES_OUTSIDE };
 enum pieces_lap { PIECES_NO_LAP = 0, PIECES_LAP_INSIDE, PIECES_LAP_OUTSIDE };
+/* Where a piece that is left long is cut on site, when it lies at its eave. */
+enum pieces_trim {
+    PIECES_NO_TRIM = 0,
+    PIECES_TRIM_LEFT_END, /* free: before the end cap is soldered on */
+    PIECES_TRIM_RIGHT_END,
+    PIECES_TRIM_LEFT_LAP, /* before that lap is riveted */
+    PIECES_TRIM_RIGHT_LAP
+};
 
 struct pieces_piece {
     struct base_text id; /* "porch.gutter.1" */
@@ -52,7 +61,7 @@ struct pieces_piece {
     size_t run;        /* SIZE_MAX = no run (an order by pieces) */
     size_t outlet;     /* SIZE_MAX = none: outlet, downspout, elbow, shoe, strap */
     int64_t count;
-    int64_t length_tick; /* gutter, mitre leg, downspout; 0 = has none */
+    int64_t length_tick; /* as made: gutter, mitre leg, downspout; 0 = has none */
     int64_t from_tick;   /* gutter, outlet: place on the run */
     int64_t to_tick;
     int64_t girth_tick; /* strip width, rounded up to the shop's rounding; 0 = none */
@@ -61,6 +70,12 @@ struct pieces_piece {
     int64_t wide_tick;  /* wedge; 0 = not known */
     enum pieces_lap left_lap; /* how it lies in the joint at its left end */
     enum pieces_lap right_lap;
+    enum pieces_trim trim;
+    int64_t trim_tick;       /* of its length, left long and cut on site; 0 = none */
+    int64_t doubt_tick;      /* gutter: its eave's length is known to this, give or take */
+    double angle_within_rad; /* mitre: its angle is known to this, give or take; 0 = not told */
+    bool template_wanted;    /* mitre: that is more than a made-up mitre bears */
+    bool doubtful;    /* cut from a measurement that may be the wrong one of those that disagree */
     double mass_kg;   /* of all count together; 0 = not weighed */
     bool cut_on_site; /* length not measured */
     bool
@@ -79,6 +94,7 @@ struct pieces {
 struct pieces_input {
     const struct job *job;
     const struct shop *shop;
+    const struct measure *measure; /* NULL for an order by pieces, like the rooms below */
     const struct roof *roof;
     const struct layout *layout;
     const struct hang *hang;
@@ -92,5 +108,6 @@ enum base_status pieces_list(struct base_arena *arena, struct base_issues *issue
 /* The word for a kind: "gutter", "end cap". */
 const char *pieces_kind_word(enum pieces_kind kind);
 const char *pieces_hand_word(enum pieces_hand hand);
+const char *pieces_trim_word(enum pieces_trim trim); /* "right-end"; "" for none */
 
 #endif

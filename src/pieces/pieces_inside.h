@@ -19,6 +19,21 @@ struct base_text pieces_id(struct base_arena *arena, struct base_text owner, con
 /* Adds a copy; harmless once the arena has failed. */
 void pieces_add(struct pieces_walk *walk, struct pieces_piece piece);
 
+/* pieces_trim.c: what is left long on a run, on which of its gutter lengths. */
+struct pieces_allowance {
+    size_t span; /* of joints_run; SIZE_MAX = none */
+    enum pieces_trim trim;
+    int64_t trim_tick;
+    int64_t doubt_tick; /* of the run's length; 0 = not told */
+    bool doubtful;
+};
+struct pieces_allowance pieces_find_allowance(const struct pieces_walk *walk, size_t run);
+/* The doubt of a mitre's angle, at the right end of the run. */
+void pieces_add_angle_doubt(const struct pieces_walk *walk, size_t run, struct pieces_piece *mitre);
+
+void pieces_explain_doubt(const struct pieces_input *input, struct base_trace *trace,
+                          const struct pieces_piece *piece);
+
 /* pieces_mass.c: weights from girth and sheet. */
 double pieces_gutter_mass(const struct shop_profile *profile, const char *sheet, double length_m);
 double pieces_cap_mass(const struct shop_profile *profile, const char *sheet);

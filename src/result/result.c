@@ -389,6 +389,24 @@ static void write_hang(struct out *out) {
 
 /* ---- what is made and what it costs --------------------------------------------------------- */
 
+static void write_piece_doubt(struct out *out, const struct pieces_piece *piece) {
+    if (piece->trim_tick > 0) {
+        put_tick(out, RESULT_PIECE_LONG, piece->trim_tick);
+        put_word(out, RESULT_PIECE_CUT, pieces_trim_word(piece->trim));
+    }
+    if (piece->doubt_tick > 0) {
+        put_tick(out, RESULT_PIECE_DOUBT, piece->doubt_tick);
+    }
+    if (piece->angle_within_rad > 0.0) {
+        put_number(out, RESULT_PIECE_ANGLE_WITHIN, piece->angle_within_rad);
+        put_word(out, RESULT_PIECE_TEMPLATE, yes_no(piece->template_wanted));
+    }
+    bool made_to_measure = piece->kind == PIECES_GUTTER || piece->kind == PIECES_MITRE;
+    if (made_to_measure && piece->run != SIZE_MAX) {
+        put_word(out, RESULT_PIECE_DOUBTFUL, yes_no(piece->doubtful));
+    }
+}
+
 static void write_piece(struct out *out, const struct pieces_piece *piece) {
     open_map(out, piece->id);
     put_word(out, RESULT_PIECE_KIND, pieces_kind_word(piece->kind));
@@ -406,6 +424,7 @@ static void write_piece(struct out *out, const struct pieces_piece *piece) {
     if (piece->angle_rad > 0.0) {
         put_number(out, RESULT_PIECE_ANGLE, piece->angle_rad);
     }
+    write_piece_doubt(out, piece);
     if (piece->mass_kg > 0.0) {
         put_number(out, RESULT_PIECE_MASS, piece->mass_kg);
     }

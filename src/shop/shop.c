@@ -125,7 +125,10 @@ static void add_common_habits(struct shop *shop) {
     shop->elbow_rad = SHOP_PI / 3; /* 60 deg of 45, 60, 75: SRC-40, COMMON PRACTICE */
     shop->manning_1 = 0.012;       /* between 0.011 new and 0.013 aged or soldered laps: SRC-40,
                                       COMMON PRACTICE */
-    shop->outlet_strained = true;  /* each outlet gets a wire strainer: SRC-30 p64 and p71, FOUND */
+    /* 1 degree: the end of a 12 in leg then stands 1/10 in off its eave, shared by both legs of a
+       made-up mitre; more shows and pulls the laps open: SRC-107, COMMON PRACTICE */
+    shop->template_over_rad = SHOP_PI / 180;
+    shop->outlet_strained = true; /* each outlet gets a wire strainer: SRC-30 p64 and p71, FOUND */
     shop->level_dead_band_1 = 1e-9; /* no trade number: keeps a tie from turning on the last bit */
     shop->rivets_per_joint = 5;     /* 4 to 6 in a 5 in joint: SRC-40, COMMON PRACTICE */
     /* 0.08 lb/ft, the middle of 0.06 to 0.10 with fillet, tinning and waste: SRC-40, COMMON
@@ -136,10 +139,15 @@ static void add_common_habits(struct shop *shop) {
 static void add_us_habits(struct shop *shop) {
     const int64_t inch = UNITS_TICK_PER_INCH;
     const int64_t foot = UNITS_TICK_PER_FOOT;
-    shop->usual_sheet = "16 oz";        /* gutters of 16 oz: SRC-30, FOUND */
-    shop->stock_tick = 10 * foot;       /* 10 ft lengths: SRC-30 p41, FOUND */
-    shop->pipe_stock_tick = 10 * foot;  /* SRC-40, COMMON PRACTICE */
-    shop->lap_tick = inch;              /* SRC-30 p41, FOUND */
+    shop->usual_sheet = "16 oz";       /* gutters of 16 oz: SRC-30, FOUND */
+    shop->stock_tick = 10 * foot;      /* 10 ft lengths: SRC-30 p41, FOUND */
+    shop->pipe_stock_tick = 10 * foot; /* SRC-40, COMMON PRACTICE */
+    shop->lap_tick = inch;             /* SRC-30 p41, FOUND */
+    /* half of the run past the roof edge, and half of a lap, may be lost: SRC-107, COMMON PRACTICE;
+       over 3 in it is no doubt of a tape but a length to be taped again: SRC-107 */
+    shop->trim_least_tick = inch / 2;
+    shop->trim_most_tick = 3 * inch;
+    shop->trim_round_tick = inch / 8;
     shop->pipe_lap_tick = inch * 3 / 2; /* telescoping 1 1/2 in: SRC-37, FOUND (contract clause) */
     shop->run_past_tick = inch;         /* SRC-40, COMMON PRACTICE */
     shop->mitre_leg_tick = 12 * inch;   /* 8 to 12 in: SRC-40, COMMON PRACTICE */
@@ -168,10 +176,13 @@ static void add_us_habits(struct shop *shop) {
 
 static void add_en_habits(struct shop *shop) {
     const int64_t mm = UNITS_TICK_PER_MM;
-    shop->usual_sheet = "0.6 mm";          /* to size 333: SRC-34, FOUND */
-    shop->stock_tick = 3000 * mm;          /* SRC-40, COMMON PRACTICE */
-    shop->pipe_stock_tick = 3000 * mm;     /* SRC-40, COMMON PRACTICE */
-    shop->lap_tick = 25 * mm;              /* 1 in */
+    shop->usual_sheet = "0.6 mm";      /* to size 333: SRC-34, FOUND */
+    shop->stock_tick = 3000 * mm;      /* SRC-40, COMMON PRACTICE */
+    shop->pipe_stock_tick = 3000 * mm; /* SRC-40, COMMON PRACTICE */
+    shop->lap_tick = 25 * mm;          /* 1 in */
+    shop->trim_least_tick = 12 * mm;   /* 1/2 in */
+    shop->trim_most_tick = 75 * mm;    /* 3 in */
+    shop->trim_round_tick = 5 * mm;
     shop->pipe_lap_tick = 40 * mm;         /* 1 1/2 in */
     shop->run_past_tick = 25 * mm;         /* 1 in */
     shop->mitre_leg_tick = 300 * mm;       /* 12 in */

@@ -72,6 +72,10 @@ struct shop {
     double fall_1;                 /* usual fall: 1/16 in per ft */
     int64_t one_way_max_tick;      /* longer runs fall both ways from a high point: 40 ft */
     double manning_1;              /* 0.012 */
+    int64_t trim_least_tick;       /* a doubt of an eave's length that is taken up unseen: 1/2 in */
+    int64_t trim_most_tick;        /* a doubt to be measured again, not trimmed: 3 in */
+    int64_t trim_round_tick;       /* what is left long is rounded up to this: 1/8 in */
+    double template_over_rad;      /* a mitre whose angle is known worse wants a template: 1 deg */
     bool outlet_strained;          /* outlets are counted as strained */
     double level_dead_band_1;      /* a size passes when capacity >= flow x (1 - this): 1e-9 */
     int rivets_per_joint;          /* in a lap */

@@ -121,6 +121,10 @@ static enum base_status walk_house(struct solve_walk *walk) {
 static enum base_status find_house(struct solve_walk *walk) {
     struct solution *all = walk->solution;
     enum base_status status = measure_check(walk->arena, walk->issues, &all->job, &all->measure);
+    if (status == BASE_OK) {
+        status = measure_use_adjusted(walk->arena, walk->issues, all->shop.style.round_tick,
+                                      &all->measure, &all->job);
+    }
     measure_explain(walk->trace, &all->measure);
     enum base_status rain_status =
         find_rain(walk); /* both are looked at, so that all faults show */
@@ -135,6 +139,7 @@ static enum base_status make_and_price(struct solve_walk *walk) {
     struct solution *all = walk->solution;
     struct pieces_input pieces = {.job = &all->job, .shop = &all->shop};
     if (all->has_house) {
+        pieces.measure = &all->measure;
         pieces.roof = &all->roof;
         pieces.layout = &all->layout;
         pieces.hang = &all->hang;
