@@ -211,6 +211,12 @@ static void add_column(struct base_builder *out, struct base_text text, size_t c
     }
 }
 
+const char *measure_text_used(const struct solution *all) {
+    return all->measure.uses_adjusted
+               ? "Runs are laid out from the lengths and corners as adjusted, not as said."
+               : "Everything is laid out from the lengths as said, not as adjusted.";
+}
+
 struct base_text documents_write_measure(struct base_arena *arena, const struct solution *all) {
     const struct measure *measure = &all->measure;
     struct base_builder out = {.arena = arena};
@@ -235,7 +241,8 @@ struct base_text documents_write_measure(struct base_arena *arena, const struct 
         base_add_text(&out, documents_write_question(arena, all, i));
         base_add_char(&out, '\n');
     }
-    base_add_string(&out, "Gutters are laid out from the lengths as said, not as adjusted.\n");
+    base_add_string(&out, measure_text_used(all));
+    base_add_char(&out, '\n');
     return base_built(&out);
 }
 

@@ -28,4 +28,7 @@ struct base_text measure_text_said(struct base_arena *arena, struct units_style 
 struct base_text measure_text_signed(struct base_arena *arena, struct units_style style,
                                      const struct measure_item *item, double number, bool plus);
 
+/* Which lengths the later rooms build from. */
+const char *measure_text_used(const struct solution *all);
+
 #endif

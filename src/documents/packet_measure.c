@@ -14,8 +14,7 @@ static const char *const NOTES[] = {
     "quarter inch in 12 for a pitch. A doubt that was said counts as two standard deviations. All "
     "of this is common practice, not a standard.",
     ("Two ways to mend a house explain it equally well while neither is twenty times likelier than "
-     "the other; an error that is no usual slip must be twenty times better than one that is."),
-    "Everything in these papers is laid out from the lengths as said, not as adjusted."};
+     "the other; an error that is no usual slip must be twenty times better than one that is.")};
 
 static void measure_table(struct documents_sheet *sheet) {
     const struct measure *measure = &sheet->solution->measure;
@@ -61,4 +60,5 @@ void documents_draw_measure(struct documents_sheet *sheet) {
     for (size_t i = 0; i < sizeof NOTES / sizeof NOTES[0]; i++) {
         documents_paragraph(sheet, base_text_of(NOTES[i]), DRAW_REGULAR);
     }
+    documents_paragraph(sheet, base_text_of(measure_text_used(sheet->solution)), DRAW_REGULAR);
 }

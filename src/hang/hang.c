@@ -399,10 +399,12 @@ static void explain(const struct hang_walk *walk) {
             "plane geometry");
         base_trace_input(walk->trace, "hole below back edge",
                          base_value_tick(walk->input->shop->hole_below_back_tick));
+        hang_explain_wood(walk, run);
         if (run->count > 0) {
             explain_brackets(walk, run);
         }
     }
+    hang_explain_found(walk);
 }
 
 enum base_status hang_find(struct base_arena *arena, struct base_issues *issues,

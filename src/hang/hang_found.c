@@ -105,3 +105,29 @@ bool hang_find_found(const struct hang_walk *walk) {
     }
     return true;
 }
+
+/* ---- why ------------------------------------------------------------------------------------ */
+
+void hang_explain_found(const struct hang_walk *walk) {
+    for (size_t i = 0; i < walk->hang->found_count && walk->trace != NULL; i++) {
+        const struct hang_found *held = &walk->hang->found[i];
+        const struct job_found *found = &walk->input->job->found[held->found];
+        if (!held->has_fall) {
+            continue;
+        }
+        struct base_builder path = {.arena = walk->arena};
+        base_add_string(&path, "as_found/");
+        base_add_integer(&path, (int64_t)held->found + 1);
+        base_trace_scope(walk->trace, base_built(&path));
+        base_trace_leaf(walk->trace, "fall_1");
+        base_trace_formula(walk->trace, "(level at the right - level at the left) / length",
+                           "plane geometry");
+        base_trace_input(walk->trace, "left", base_value_tick(found->levels[0].tick));
+        base_trace_input(walk->trace, "right", base_value_tick(found->levels[1].tick));
+        base_trace_leaf(walk->trace, "made_fall_1");
+        base_trace_formula(walk->trace, "(fall at the right end - fall at the left) / length",
+                           "plane geometry");
+        base_trace_input(walk->trace, "length",
+                         base_value_tick(walk->input->layout->runs[held->run].length_tick));
+    }
+}

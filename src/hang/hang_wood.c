@@ -222,3 +222,21 @@ void hang_fit_wood(const struct hang_walk *walk, struct hang_run *run) {
     check_cover(walk, run);
     check_soffit(walk, run);
 }
+
+/* ---- why ------------------------------------------------------------------------------------ */
+
+void hang_explain_wood(const struct hang_walk *walk, const struct hang_run *run) {
+    if (run->tip_rad > 0.0) {
+        base_trace_leaf(walk->trace, "tip_rad");
+        base_trace_formula(walk->trace, "atan(pitch): a square-cut tail leans by it",
+                           "plane geometry");
+        base_trace_input(walk->trace, "pitch",
+                         base_value_number(BASE_UNIT_RATIO, hang_eave(walk, run->run)->pitch_1));
+    }
+    if (run->wedge_thick_tick > 0) {
+        base_trace_leaf(walk->trace, "wedge_thick_m");
+        base_trace_formula(walk->trace, "depth of the tail x sin(tip)", "plane geometry");
+        base_trace_input(walk->trace, "depth", base_value_tick(run->wedge_face_tick));
+        base_trace_input(walk->trace, "tip", base_value_number(BASE_UNIT_RAD, run->tip_rad));
+    }
+}

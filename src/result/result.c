@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: Apache-2.0 */
-#include "result/result.h"
+#include "result/result_inside.h"
 
 #include "tree/tree.h"
 #include "units/units.h"
@@ -32,28 +32,16 @@ enum base_unit result_field_unit(enum result_field field) {
     return ROWS[field].unit;
 }
 
-enum { DEPTH_MAX = 5 };
-
-struct out {
-    struct base_arena *arena;
-    const struct solution *solution;
-    const struct base_issues *issues;
-    struct tree_writer writer;
-    struct base_text keys[DEPTH_MAX]; /* open maps below the root */
-    int depth;
-    struct result_leaves *leaves;
-};
-
 static struct base_text text(const char *c_string) {
     return base_text_of(c_string);
 }
 
-static void open_map(struct out *out, struct base_text key) {
+void result_open_map(struct result_out *out, struct base_text key) {
     tree_open_map(&out->writer, key);
     out->keys[out->depth++] = key;
 }
 
-static void close_map(struct out *out) {
+void result_close_map(struct result_out *out) {
     tree_close_map(&out->writer);
     out->depth--;
 }
@@ -67,7 +55,7 @@ static struct base_text leaf_key(enum result_field field) {
     return text(pattern + start);
 }
 
-static void list_leaf(struct out *out, enum result_field field, struct base_text key,
+static void list_leaf(struct result_out *out, enum result_field field, struct base_text key,
                       struct base_value value) {
     if (out->leaves == NULL) {
         return;
@@ -87,7 +75,7 @@ static void list_leaf(struct out *out, enum result_field field, struct base_text
     items[out->leaves->count++] = (struct result_leaf){base_built(&path), field, value};
 }
 
-static void put(struct out *out, enum result_field field, struct base_value value) {
+void result_put(struct result_out *out, enum result_field field, struct base_value value) {
     struct base_text key = leaf_key(field);
     list_leaf(out, field, key, value);
     if (value.unit == BASE_UNIT_TEXT || value.unit == BASE_UNIT_WORD) {
@@ -97,35 +85,35 @@ static void put(struct out *out, enum result_field field, struct base_value valu
     }
 }
 
-static void put_word(struct out *out, enum result_field field, const char *word) {
-    put(out, field, (struct base_value){.unit = BASE_UNIT_WORD, .text = text(word)});
+static void put_word(struct result_out *out, enum result_field field, const char *word) {
+    result_put(out, field, (struct base_value){.unit = BASE_UNIT_WORD, .text = text(word)});
 }
 
-static void put_text(struct out *out, enum result_field field, struct base_text value) {
-    put(out, field, base_value_text(value));
+static void put_text(struct result_out *out, enum result_field field, struct base_text value) {
+    result_put(out, field, base_value_text(value));
 }
 
-static void put_tick(struct out *out, enum result_field field, int64_t tick) {
-    put(out, field, base_value_tick(tick));
+static void put_tick(struct result_out *out, enum result_field field, int64_t tick) {
+    result_put(out, field, base_value_tick(tick));
 }
 
-static void put_number(struct out *out, enum result_field field, double number) {
-    put(out, field, base_value_number(ROWS[field].unit, number));
+static void put_number(struct result_out *out, enum result_field field, double number) {
+    result_put(out, field, base_value_number(ROWS[field].unit, number));
 }
 
-static void put_count(struct out *out, enum result_field field, int64_t count) {
-    put(out, field, base_value_count(count));
+static void put_count(struct result_out *out, enum result_field field, int64_t count) {
+    result_put(out, field, base_value_count(count));
 }
 
-static void put_minor(struct out *out, enum result_field field, int64_t minor) {
-    put(out, field, base_value_minor(minor));
+static void put_minor(struct result_out *out, enum result_field field, int64_t minor) {
+    result_put(out, field, base_value_minor(minor));
 }
 
 static const char *yes_no(bool yes) {
     return yes ? "yes" : "no";
 }
 
-static struct base_text number_key(struct out *out, size_t number) {
+struct base_text result_number_key(struct result_out *out, size_t number) {
     struct base_builder key = {.arena = out->arena};
     base_add_integer(&key, (int64_t)number);
     return base_built(&key);
@@ -135,28 +123,28 @@ static struct base_text number_key(struct out *out, size_t number) {
 
 static const char *const BASIS_WORDS[] = {"handbook", "us-code", "en-12056-3"};
 
-static void write_water(struct out *out) {
+static void write_water(struct result_out *out) {
     const struct layout *layout = &out->solution->layout;
-    open_map(out, text("rain"));
+    result_open_map(out, text("rain"));
     put_number(out, RESULT_RAIN_INTENSITY, layout->rain_mps);
     put_number(out, RESULT_RAIN_DURATION, layout->rain_s);
     put_count(out, RESULT_RAIN_YEARS, (int64_t)layout->rain_years);
-    close_map(out);
-    open_map(out, text("roof"));
+    result_close_map(out);
+    result_open_map(out, text("roof"));
     put_number(out, RESULT_ROOF_AREA, out->solution->roof.plan_area_m2);
-    close_map(out);
-    open_map(out, text("water"));
+    result_close_map(out);
+    result_open_map(out, text("water"));
     put_word(out, RESULT_BASIS, BASIS_WORDS[layout->basis]);
     put_word(out, RESULT_STRAINED, yes_no(layout->strained));
     put_number(out, RESULT_MANNING, layout->manning_1);
-    close_map(out);
+    result_close_map(out);
 }
 
 static const char *const VERDICT_WORDS[] = {"unchecked", "closes",        "one-wrong",
                                             "undecided", "several-wrong", "too-many"};
 
-static void write_measured_length(struct out *out, const struct measure_item *item) {
-    put(out, RESULT_ITEM_SAID, item->said);
+static void write_measured_length(struct result_out *out, const struct measure_item *item) {
+    result_put(out, RESULT_ITEM_SAID, item->said);
     put_number(out, RESULT_ITEM_ADJUSTED, item->adjusted);
     put_number(out, RESULT_ITEM_RESIDUAL, item->residual);
     put_number(out, RESULT_ITEM_WITHIN, item->within);
@@ -165,8 +153,8 @@ static void write_measured_length(struct out *out, const struct measure_item *it
     }
 }
 
-static void write_measured_corner(struct out *out, const struct measure_item *item) {
-    put(out, RESULT_ITEM_SAID_RAD, item->said);
+static void write_measured_corner(struct result_out *out, const struct measure_item *item) {
+    result_put(out, RESULT_ITEM_SAID_RAD, item->said);
     put_number(out, RESULT_ITEM_ADJUSTED_RAD, item->adjusted);
     put_number(out, RESULT_ITEM_RESIDUAL_RAD, item->residual);
     put_number(out, RESULT_ITEM_WITHIN_RAD, item->within);
@@ -175,12 +163,12 @@ static void write_measured_corner(struct out *out, const struct measure_item *it
     }
 }
 
-static void write_measurements(struct out *out) {
+static void write_measurements(struct result_out *out) {
     const struct measure *measure = &out->solution->measure;
     if (measure->redundancy == 0) {
         return;
     }
-    open_map(out, text("closing"));
+    result_open_map(out, text("closing"));
     put_word(out, RESULT_CLOSING_VERDICT, VERDICT_WORDS[measure->verdict]);
     put_count(out, RESULT_CLOSING_REDUNDANCY, (int64_t)measure->redundancy);
     put_number(out, RESULT_CLOSING_CHI, measure->chi);
@@ -188,11 +176,11 @@ static void write_measurements(struct out *out) {
         put_number(out, RESULT_CLOSING_MISS, measure->misclosure_m);
         put_number(out, RESULT_CLOSING_EXPECTED, measure->expected_m);
     }
-    close_map(out);
-    open_map(out, text("measurements"));
+    result_close_map(out);
+    result_open_map(out, text("measurements"));
     for (size_t i = 0; i < measure->item_count; i++) {
         const struct measure_item *item = &measure->items[i];
-        open_map(out, item->name);
+        result_open_map(out, item->name);
         if (item->said.unit == BASE_UNIT_TICK) {
             write_measured_length(out, item);
         } else if (item->said.unit == BASE_UNIT_RAD) {
@@ -200,25 +188,25 @@ static void write_measurements(struct out *out) {
         }
         put_number(out, RESULT_ITEM_REDUNDANCY, item->redundancy);
         put_number(out, RESULT_ITEM_W, item->w_1);
-        close_map(out);
+        result_close_map(out);
     }
-    close_map(out);
+    result_close_map(out);
 }
 
-static void write_pours(struct out *out) {
+static void write_pours(struct result_out *out) {
     const struct roof *roof = &out->solution->roof;
     if (roof->pour_count == 0) {
         return;
     }
-    open_map(out, text("pours"));
+    result_open_map(out, text("pours"));
     for (size_t i = 0; i < roof->pour_count; i++) {
-        open_map(out, roof->pours[i].from);
+        result_open_map(out, roof->pours[i].from);
         put_number(out, RESULT_POUR_AREA, roof->pours[i].plan_area_m2);
         put_text(out, RESULT_POUR_ONTO, roof->pours[i].onto);
         put_number(out, RESULT_POUR_X, roof->pours[i].x_m);
-        close_map(out);
+        result_close_map(out);
     }
-    close_map(out);
+    result_close_map(out);
 }
 
 static const char *end_word(bool is_free, const struct job_run_end *end) {
@@ -228,14 +216,14 @@ static const char *end_word(bool is_free, const struct job_run_end *end) {
     return end->kind == JOB_END_INSIDE ? "inside-mitre" : "outside-mitre";
 }
 
-static void write_runs(struct out *out) {
+static void write_runs(struct result_out *out) {
     const struct solution *all = out->solution;
-    open_map(out, text("runs"));
+    result_open_map(out, text("runs"));
     for (size_t i = 0; i < all->layout.run_count; i++) {
         const struct layout_run *run = &all->layout.runs[i];
         const struct layout_line *line = &all->layout.lines[run->line];
         const struct roof_eave *eave = &all->roof.eaves[run->eave];
-        open_map(out, run->name);
+        result_open_map(out, run->name);
         put_tick(out, RESULT_RUN_EAVE, eave->length_tick);
         put_tick(out, RESULT_RUN_LENGTH, run->length_tick);
         put_number(out, RESULT_RUN_PITCH, eave->pitch_1);
@@ -247,56 +235,56 @@ static void write_runs(struct out *out) {
         put_tick(out, RESULT_RUN_LIP_LOW, run->lip_low_tick);
         put_word(out, RESULT_RUN_LEFT, end_word(run->left_is_free, &eave->from_end));
         put_word(out, RESULT_RUN_RIGHT, end_word(run->right_is_free, &eave->to_end));
-        close_map(out);
+        result_close_map(out);
     }
-    close_map(out);
+    result_close_map(out);
     if (all->layout.high_point_count == 0) {
         return;
     }
-    open_map(out, text("high_points"));
+    result_open_map(out, text("high_points"));
     for (size_t i = 0; i < all->layout.high_point_count; i++) {
         const struct layout_high_point *high = &all->layout.high_points[i];
-        open_map(out, high->name);
+        result_open_map(out, high->name);
         put_text(out, RESULT_HIGH_RUN, all->layout.runs[high->run].name);
         put_tick(out, RESULT_HIGH_X, high->x_tick);
-        close_map(out);
+        result_close_map(out);
     }
-    close_map(out);
+    result_close_map(out);
 }
 
-static void write_checks(struct out *out, const struct layout_reach *reach) {
+static void write_checks(struct result_out *out, const struct layout_reach *reach) {
     for (int i = 0; i < LAYOUT_BASES; i++) {
         const struct layout_check *check = &reach->checks[i];
-        open_map(out, text(BASIS_WORDS[i]));
+        result_open_map(out, text(BASIS_WORDS[i]));
         put_number(out, RESULT_CHECK_FLOW, check->flow_m3s);
         if (check->has_figure) {
             put_number(out, RESULT_CHECK_CAPACITY, check->capacity_m3s);
             put_word(out, RESULT_CHECK_PASSES, yes_no(check->passes));
         }
-        close_map(out);
+        result_close_map(out);
     }
 }
 
-static void write_corners(struct out *out, const struct layout_reach *reach) {
+static void write_corners(struct result_out *out, const struct layout_reach *reach) {
     if (reach->bend_count == 0) {
         return;
     }
-    open_map(out, text("corners"));
+    result_open_map(out, text("corners"));
     for (size_t i = 0; i < reach->bend_count; i++) {
-        open_map(out, number_key(out, i + 1));
+        result_open_map(out, result_number_key(out, i + 1));
         put_number(out, RESULT_CORNER_AT, reach->bends[i].x_m);
         put_number(out, RESULT_CORNER_LOSS, reach->bends[i].loss_1);
-        close_map(out);
+        result_close_map(out);
     }
-    close_map(out);
+    result_close_map(out);
 }
 
-static void write_reaches(struct out *out) {
+static void write_reaches(struct result_out *out) {
     const struct layout *layout = &out->solution->layout;
-    open_map(out, text("reaches"));
+    result_open_map(out, text("reaches"));
     for (size_t i = 0; i < layout->reach_count; i++) {
         const struct layout_reach *reach = &layout->reaches[i];
-        open_map(out, reach->name);
+        result_open_map(out, reach->name);
         put_tick(out, RESULT_REACH_LENGTH, reach->length_tick);
         put_text(out, RESULT_REACH_OUTLET, layout->outlets[reach->outlet].name);
         put_number(out, RESULT_REACH_AREA, reach->plan_area_m2);
@@ -311,9 +299,9 @@ static void write_reaches(struct out *out) {
         put_number(out, RESULT_REACH_RESIDUAL, reach->profile.residual_1);
         write_checks(out, reach);
         write_corners(out, reach);
-        close_map(out);
+        result_close_map(out);
     }
-    close_map(out);
+    result_close_map(out);
 }
 
 static const char *discharge_word(enum job_discharge discharge) {
@@ -321,12 +309,12 @@ static const char *discharge_word(enum job_discharge discharge) {
     return words[discharge];
 }
 
-static void write_outlets(struct out *out) {
+static void write_outlets(struct result_out *out) {
     const struct layout *layout = &out->solution->layout;
-    open_map(out, text("outlets"));
+    result_open_map(out, text("outlets"));
     for (size_t i = 0; i < layout->outlet_count; i++) {
         const struct layout_outlet *outlet = &layout->outlets[i];
-        open_map(out, outlet->name);
+        result_open_map(out, outlet->name);
         put_tick(out, RESULT_OUTLET_X, outlet->x_tick);
         put_text(out, RESULT_OUTLET_RUN, layout->runs[outlet->run].name);
         put_number(out, RESULT_OUTLET_FLOW, outlet->flow_m3s);
@@ -336,60 +324,62 @@ static void write_outlets(struct out *out) {
         put_number(out, RESULT_OUTLET_CAPACITY, outlet->outlet_flow_m3s);
         put_number(out, RESULT_OUTLET_PIPE_CAPACITY, outlet->pipe_flow_m3s);
         put_word(out, RESULT_OUTLET_DISCHARGE, discharge_word(outlet->discharge));
-        close_map(out);
+        result_close_map(out);
     }
-    close_map(out);
-    open_map(out, text("downspouts"));
+    result_close_map(out);
+    result_open_map(out, text("downspouts"));
     for (size_t i = 0; i < layout->outlet_count; i++) {
         const struct layout_downspout *pipe = &layout->downspouts[i];
         if (!pipe->measured) {
             continue;
         }
-        open_map(out, layout->outlets[i].name);
+        result_open_map(out, layout->outlets[i].name);
         put_tick(out, RESULT_DOWN_OFFSET, pipe->offset_tick);
         put_number(out, RESULT_DOWN_ELBOW, pipe->elbow_rad);
         put_tick(out, RESULT_DOWN_TRAVEL, pipe->travel_tick);
         put_tick(out, RESULT_DOWN_VERTICAL, pipe->vertical_tick);
-        close_map(out);
+        result_write_way_down(out, i);
+        result_close_map(out);
     }
-    close_map(out);
+    result_close_map(out);
 }
 
-static void write_hang(struct out *out) {
+static void write_hang(struct result_out *out) {
     const struct solution *all = out->solution;
-    open_map(out, text("hang"));
+    result_open_map(out, text("hang"));
     for (size_t i = 0; i < all->hang.run_count; i++) {
         const struct hang_run *run = &all->hang.runs[i];
-        open_map(out, all->layout.runs[i].name);
+        result_open_map(out, all->layout.runs[i].name);
         put_count(out, RESULT_HANG_COUNT, (int64_t)run->count);
         put_tick(out, RESULT_HANG_LONGEST, run->longest_tick);
         put_tick(out, RESULT_HANG_LIMIT, run->limit_tick);
         put_tick(out, RESULT_HANG_STRING, run->string_tick);
+        result_write_fixing(out, run);
         for (size_t k = 0; k < run->count; k++) {
-            open_map(out, number_key(out, k + 1));
+            result_open_map(out, result_number_key(out, k + 1));
             put_tick(out, RESULT_BRACKET_X, run->brackets[k].x_tick);
             put_tick(out, RESULT_BRACKET_DROP, run->brackets[k].drop_tick);
-            close_map(out);
+            result_close_map(out);
         }
-        close_map(out);
+        result_close_map(out);
     }
-    close_map(out);
-    open_map(out, text("joints"));
+    result_close_map(out);
+    result_open_map(out, text("joints"));
     for (size_t i = 0; i < all->joints.run_count; i++) {
-        open_map(out, all->layout.runs[i].name);
+        result_open_map(out, all->layout.runs[i].name);
         for (size_t k = 0; k < all->joints.runs[i].joint_count; k++) {
-            open_map(out, number_key(out, k + 1));
+            result_open_map(out, result_number_key(out, k + 1));
             put_tick(out, RESULT_JOINT_X, all->joints.runs[i].joints[k].centre_tick);
-            close_map(out);
+            result_close_map(out);
         }
-        close_map(out);
+        result_close_map(out);
     }
-    close_map(out);
+    result_close_map(out);
 }
 
 /* ---- what is made and what it costs --------------------------------------------------------- */
 
-static void write_piece_doubt(struct out *out, const struct pieces_piece *piece) {
+static void write_piece_doubt(struct result_out *out, const struct pieces_piece *piece) {
     if (piece->trim_tick > 0) {
         put_tick(out, RESULT_PIECE_LONG, piece->trim_tick);
         put_word(out, RESULT_PIECE_CUT, pieces_trim_word(piece->trim));
@@ -407,15 +397,15 @@ static void write_piece_doubt(struct out *out, const struct pieces_piece *piece)
     }
 }
 
-static void write_piece(struct out *out, const struct pieces_piece *piece) {
-    open_map(out, piece->id);
+static void write_piece(struct result_out *out, const struct pieces_piece *piece) {
+    result_open_map(out, piece->id);
     put_word(out, RESULT_PIECE_KIND, pieces_kind_word(piece->kind));
     if (piece->hand != PIECES_NO_HAND) {
         put_word(out, RESULT_PIECE_HAND, pieces_hand_word(piece->hand));
     }
     if (piece->size.length > 0) {
-        put(out, RESULT_PIECE_SIZE,
-            (struct base_value){.unit = BASE_UNIT_WORD, .text = piece->size});
+        result_put(out, RESULT_PIECE_SIZE,
+                   (struct base_value){.unit = BASE_UNIT_WORD, .text = piece->size});
     }
     put_count(out, RESULT_PIECE_COUNT, piece->count);
     if (piece->length_tick > 0) {
@@ -428,24 +418,24 @@ static void write_piece(struct out *out, const struct pieces_piece *piece) {
     if (piece->mass_kg > 0.0) {
         put_number(out, RESULT_PIECE_MASS, piece->mass_kg);
     }
-    close_map(out);
+    result_close_map(out);
 }
 
-static void write_money(struct out *out) {
+static void write_money(struct result_out *out) {
     const struct money *money = &out->solution->money;
     if (!money->priced) {
         return;
     }
-    open_map(out, text("money"));
-    open_map(out, text("lines"));
+    result_open_map(out, text("money"));
+    result_open_map(out, text("lines"));
     for (size_t i = 0; i < money->count; i++) {
-        open_map(out, money->lines[i].key);
+        result_open_map(out, money->lines[i].key);
         put_count(out, RESULT_LINE_COUNT, money->lines[i].count);
         put_minor(out, RESULT_LINE_UNIT, money->lines[i].unit_minor);
         put_minor(out, RESULT_LINE_AMOUNT, money->lines[i].amount_minor);
-        close_map(out);
+        result_close_map(out);
     }
-    close_map(out);
+    result_close_map(out);
     put_minor(out, RESULT_MONEY_SUM, money->sum_minor);
     put_minor(out, RESULT_MONEY_TAX, money->tax_minor);
     put_minor(out, RESULT_MONEY_TOTAL, money->total_minor);
@@ -453,32 +443,32 @@ static void write_money(struct out *out) {
     if (money->per_foot_minor > 0) {
         put_minor(out, RESULT_MONEY_PER_FOOT, money->per_foot_minor);
     }
-    close_map(out);
+    result_close_map(out);
 }
 
-static void write_findings(struct out *out) {
+static void write_findings(struct result_out *out) {
     static const char *const severities[] = {"stop", "must", "should", "note", "assumed"};
-    open_map(out, text("findings"));
+    result_open_map(out, text("findings"));
     for (size_t i = 0; i < out->issues->count; i++) {
         const struct base_issue *issue = &out->issues->items[i];
-        open_map(out, number_key(out, i + 1));
+        result_open_map(out, result_number_key(out, i + 1));
         put_word(out, RESULT_FINDING_SEVERITY, severities[base_issue_severity(issue->code)]);
         put_word(out, RESULT_FINDING_CODE, base_issue_name(issue->code));
         if (issue->object.length > 0) {
             put_text(out, RESULT_FINDING_OBJECT, issue->object);
         }
-        close_map(out);
+        result_close_map(out);
     }
-    close_map(out);
+    result_close_map(out);
 }
 
 struct base_text result_write(struct base_arena *arena, const struct solution *solution,
                               const struct base_issues *issues, struct result_leaves *leaves) {
-    struct out out = {.arena = arena,
-                      .solution = solution,
-                      .issues = issues,
-                      .writer = tree_make_writer(arena),
-                      .leaves = leaves};
+    struct result_out out = {.arena = arena,
+                             .solution = solution,
+                             .issues = issues,
+                             .writer = tree_make_writer(arena),
+                             .leaves = leaves};
     tree_open_map(&out.writer, (struct base_text){0});
     put_count(&out, RESULT_VERSION, 1);
     put_text(&out, RESULT_JOB, solution->job.title);
@@ -494,11 +484,15 @@ struct base_text result_write(struct base_arena *arena, const struct solution *s
         write_outlets(&out);
         write_hang(&out);
     }
-    open_map(&out, text("pieces"));
+    result_write_found(&out);
+    if (solution->has_house) {
+        result_write_surveys(&out);
+    }
+    result_open_map(&out, text("pieces"));
     for (size_t i = 0; i < solution->pieces.count; i++) {
         write_piece(&out, &solution->pieces.items[i]);
     }
-    close_map(&out);
+    result_close_map(&out);
     put_number(&out, RESULT_TOTAL_MASS, solution->pieces.mass_kg);
     write_money(&out);
     write_findings(&out);
