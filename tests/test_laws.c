@@ -89,8 +89,10 @@ static const size_t KNOWN_BREAKS[LAW_COUNT] = {
 
 static void must_hold(enum law law, size_t least_asked) {
     assert_in_range(book->laws[law].asked, least_asked, book->houses);
+    /* a few houses may hold two by chance */
+    size_t chance = KNOWN_BREAKS[law] > 0 ? 2 : 0;
     assert_in_range(book->laws[law].broken, 0,
-                    (KNOWN_BREAKS[law] * book->laws[law].asked + 999) / 1000);
+                    chance + KNOWN_BREAKS[law] * book->laws[law].asked / 1000);
 }
 
 static void no_house_brings_the_walk_down(void **state) {
