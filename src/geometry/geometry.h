@@ -121,7 +121,7 @@ enum geometry_outline_fault {
     GEOMETRY_OUTLINE_FINE = 0,
     GEOMETRY_OUTLINE_TOO_FEW,  /* a ring of fewer than three corners */
     GEOMETRY_OUTLINE_TOO_WIDE, /* wider than 1 km: no house */
-    GEOMETRY_OUTLINE_SHORT,    /* an edge shorter than 0.1 mm: a corner said twice */
+    GEOMETRY_OUTLINE_SHORT,    /* an edge shorter than 1 mm: a corner said twice */
     GEOMETRY_OUTLINE_SPIKE,    /* two edges that run back on each other, within 0.3 degrees */
     GEOMETRY_OUTLINE_CROSSES,  /* two edges cross, or come within 0.1 mm of each other */
     GEOMETRY_OUTLINE_OUTSIDE   /* a courtyard that is not inside the first ring, or in another */

@@ -5,7 +5,7 @@
 
 #include <math.h>
 
-enum { WIDEST_TICK = 320000000, NEAR_TICK = 32 /* 0.1 mm */ };
+enum { WIDEST_TICK = 320000000, NEAR_TICK = 32 /* 0.1 mm */, SHORTEST_TICK = 320 /* 1 mm */ };
 #define SPIKE_1 5e-3 /* sine of the least angle between two edges: 0.29 degrees */
 
 static struct geometry_corner corner_of(const struct geometry_ring *ring, size_t i) {
@@ -97,7 +97,7 @@ static struct geometry_outline_check check_ring(const struct geometry_outline *o
     struct geometry_outline_check check = {.ring = ring};
     for (size_t i = 0; i < of->count; i++) {
         check.edge = i;
-        if (length_of(of->corners[i], corner_of(of, i + 1)) < NEAR_TICK) {
+        if (length_of(of->corners[i], corner_of(of, i + 1)) < SHORTEST_TICK) {
             check.fault = GEOMETRY_OUTLINE_SHORT;
             return check;
         }
