@@ -13,8 +13,8 @@
 #include "documents/documents.h"
 #include "result/result.h"
 
-static const char *const EXAMPLES[] = {"porch/porch", "demo/house",   "metric/barn",
-                                       "order/order", "survey/house", "guide/house"};
+static const char *const EXAMPLES[] = {"porch/porch",  "demo/house",  "metric/barn",  "order/order",
+                                       "survey/house", "guide/house", "outline/house"};
 enum { EXAMPLE_COUNT = sizeof EXAMPLES / sizeof EXAMPLES[0] };
 
 static const char *file_of(char *name, size_t size, const char *folder, const char *stem,

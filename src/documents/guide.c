@@ -189,6 +189,11 @@ static const struct draw_column CHECK_COLUMNS[] = {{50.0, DRAW_START, {"name", 4
                                                    {0.0, DRAW_START, {"length", 6}}};
 enum { CHECK_COLUMN_COUNT = sizeof CHECK_COLUMNS / sizeof CHECK_COLUMNS[0], CHECK_ROWS = 3 };
 
+static const struct draw_column CORNER_COLUMNS[] = {{50.0, DRAW_START, {"corner", 6}},
+                                                    {84.0, DRAW_START, {"legs", 4}},
+                                                    {0.0, DRAW_START, {"across", 6}}};
+enum { CORNER_COLUMN_COUNT = sizeof CORNER_COLUMNS / sizeof CORNER_COLUMNS[0], CORNER_ROWS = 2 };
+
 /* Ruled by hand: a form has cells to write in, not rows of text. */
 static void draw_form(struct documents_sheet *sheet, const struct draw_column *columns,
                       size_t column_count, size_t rows) {
@@ -258,6 +263,8 @@ static void draw_walk(struct documents_sheet *sheet) {
     draw_form(sheet, WALK_COLUMNS, WALK_COLUMN_COUNT, WALK_ROWS);
     documents_heading(sheet, "checks: sizes across the house");
     draw_form(sheet, CHECK_COLUMNS, CHECK_COLUMN_COUNT, CHECK_ROWS);
+    documents_heading(sheet, "checks: corners that are not square, by three lengths");
+    draw_form(sheet, CORNER_COLUMNS, CORNER_COLUMN_COUNT, CORNER_ROWS);
     documents_heading(sheet, "outlets: where downspouts stand, or may stand");
     documents_paragraph(
         sheet,

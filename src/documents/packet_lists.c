@@ -44,6 +44,7 @@ void documents_draw_pieces(struct documents_sheet *sheet) {
                      "included; downspouts along the axis. Laps lie with the water: an "
                      "\"inside\" end lies inside the next piece, an \"outside\" end round it."),
         DRAW_REGULAR);
+    documents_say_doubts(sheet);
     const struct draw_column columns[PIECE_COLUMNS] = {
         {52.0, DRAW_START, base_text_of("piece")}, {24.0, DRAW_START, base_text_of("kind")},
         {20.0, DRAW_START, base_text_of("size")},  {12.0, DRAW_END, base_text_of("count")},
@@ -66,7 +67,6 @@ void documents_draw_pieces(struct documents_sheet *sheet) {
                         documents_join(sheet, "Copper and solder weighed here: ", mass,
                                        ". Brackets, straps and small parts are not weighed."),
                         DRAW_REGULAR);
-    documents_say_doubts(sheet);
     if (!sheet->solution->has_house) {
         documents_say_found(sheet);
     }

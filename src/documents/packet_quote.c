@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* The quote: what is offered, on which assumptions, for how much. */
+#include <string.h>
+
 #include "documents/packet_inside.h"
 
 static struct base_text money(struct documents_sheet *sheet, int64_t minor) {
@@ -77,25 +79,79 @@ static void price_table(struct documents_sheet *sheet) {
                                                .total_rows = sums});
 }
 
+/* "{object}: the bracket ..." can be said of several at once; "{object}: its ..." cannot. */
+static bool is_said_of_many(enum base_issue_code code) {
+    struct base_text pattern = base_text_of(base_issue_pattern(code));
+    const char *mend = base_issue_mend(code);
+    return base_text_starts(pattern, "{object}: ") && strstr(pattern.bytes, " its ") == NULL &&
+           strstr(pattern.bytes, "{object}: its") == NULL && strstr(mend, "{object}") == NULL &&
+           strstr(mend, " its ") == NULL;
+}
+
+static bool same_value(const struct base_value *one, const struct base_value *other) {
+    return one->unit == other->unit && one->integer == other->integer &&
+           !(one->number < other->number) && !(one->number > other->number) &&
+           base_text_equal(one->text, other->text);
+}
+
+static bool same_but_object(const struct base_issue *one, const struct base_issue *other) {
+    return one->code == other->code && is_said_of_many(one->code) &&
+           same_value(&one->value, &other->value) && same_value(&one->limit, &other->limit) &&
+           same_value(&one->other, &other->other);
+}
+
+/* "front, lane and yard": the first issue of its sort names all of them; empty for a later one. */
+static struct base_text objects_of(struct documents_sheet *sheet, size_t index) {
+    const struct base_issues *issues = sheet->issues;
+    struct base_builder list = {.arena = sheet->arena};
+    for (size_t i = 0; i < index; i++) {
+        if (same_but_object(&issues->items[i], &issues->items[index])) {
+            return (struct base_text){0};
+        }
+    }
+    size_t left = 0;
+    for (size_t i = index + 1; i < issues->count; i++) {
+        left += same_but_object(&issues->items[index], &issues->items[i]);
+    }
+    base_add_text(&list, issues->items[index].object);
+    for (size_t i = index + 1; i < issues->count; i++) {
+        if (same_but_object(&issues->items[index], &issues->items[i])) {
+            base_add_string(&list, --left > 0 ? ", " : " and ");
+            base_add_text(&list, issues->items[i].object);
+        }
+    }
+    return base_built(&list);
+}
+
+static void say_issue(struct documents_sheet *sheet, const struct base_issue *issue) {
+    struct units_style style = sheet->solution->shop.style;
+    bool assumed = base_issue_severity(issue->code) == BASE_SEVERITY_ASSUMED;
+    struct base_text sentence = documents_write_issue(sheet->arena, style, issue);
+    struct base_text mend = documents_write_mend(sheet->arena, style, issue);
+    /* what is assumed can be settled by saying it; anything else is to be done */
+    const char *before = assumed ? " (" : ". To do: ";
+    const char *after = assumed ? ")." : ".";
+    struct base_text parts[] = {base_text_of("\xe2\x80\x93 "), sentence,
+                                base_text_of(mend.length > 0 ? before : ""), mend,
+                                base_text_of(mend.length > 0 ? after : ".")};
+    documents_paragraph(sheet, base_join(sheet->arena, 5, parts), DRAW_REGULAR);
+}
+
 static void list_severity(struct documents_sheet *sheet, enum base_severity severity,
                           const char *heading) {
     if (base_count_severity(sheet->issues, severity) == 0) {
         return;
     }
     documents_heading(sheet, heading);
-    struct units_style style = sheet->solution->shop.style;
     for (size_t i = 0; i < sheet->issues->count; i++) {
-        const struct base_issue *issue = &sheet->issues->items[i];
-        if (base_issue_severity(issue->code) == severity) {
-            struct base_text sentence = documents_write_issue(sheet->arena, style, issue);
-            struct base_text mend = documents_write_mend(sheet->arena, style, issue);
-            /* what is assumed can be settled by saying it; anything else is to be done */
-            const char *before = severity == BASE_SEVERITY_ASSUMED ? " (" : ". To do: ";
-            const char *after = severity == BASE_SEVERITY_ASSUMED ? ")." : ".";
-            struct base_text parts[] = {base_text_of("\xe2\x80\x93 "), sentence,
-                                        base_text_of(mend.length > 0 ? before : ""), mend,
-                                        base_text_of(mend.length > 0 ? after : ".")};
-            documents_paragraph(sheet, base_join(sheet->arena, 5, parts), DRAW_REGULAR);
+        struct base_issue issue = sheet->issues->items[i];
+        if (base_issue_severity(issue.code) != severity) {
+            continue;
+        }
+        bool grouped = is_said_of_many(issue.code);
+        issue.object = grouped ? objects_of(sheet, i) : issue.object;
+        if (!grouped || issue.object.length > 0) {
+            say_issue(sheet, &issue);
         }
     }
 }
@@ -146,7 +202,7 @@ static void say_runs(struct documents_sheet *sheet) {
         const struct layout_line *line = &all->layout.lines[run->line];
         base_add_string(&text, i == 0 ? "" : "; ");
         base_add_text(&text, run->name);
-        base_add_char(&text, ' ');
+        base_add_string(&text, ": ");
         base_add_string(&text, all->shop.profiles[line->profile].name);
         base_add_string(&text, all->job.system == UNITS_MM ? " mm girth, " : ", ");
         base_add_string(&text, line->sheet);

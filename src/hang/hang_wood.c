@@ -14,6 +14,8 @@
 
 /* The bracket's hole keeps at least this from the lower edge of the wood: COMMON PRACTICE. */
 #define WOOD_EDGE_M 0.0127
+/* The wood's depth is known no better: COMMON PRACTICE. */
+#define WOOD_TOLD_TICK (UNITS_TICK_PER_INCH / 16)
 /* Roof boards and cover stand above the wood by about this: COMMON PRACTICE. */
 #define BOARDS_M 0.0254
 /* Overhang and soffit with cover may differ by this before both are doubtful: COMMON PRACTICE. */
@@ -120,7 +122,7 @@ static void check_depth(const struct hang_walk *walk, const struct hang_run *run
     }
     int64_t hole_tick = run->string_tick + low_tick;
     int64_t end_tick = units_tick_of_m(BOARDS_M + face_m - WOOD_EDGE_M);
-    if (hole_tick > end_tick) {
+    if (hole_tick - end_tick >= WOOD_TOLD_TICK) {
         hang_report(walk, BASE_ISSUE_BRACKET_OFF_THE_WOOD, run->run, hole_tick, end_tick);
     }
 }
