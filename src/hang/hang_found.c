@@ -7,8 +7,8 @@
 
 /* Sizes taped from an old gutter are the same within this: COMMON PRACTICE. */
 #define SAME_SIZE_TICK (UNITS_TICK_PER_INCH / 8)
-/* Levels read along an old eave tell a fall from none beyond this: COMMON PRACTICE. */
-#define FALL_TOLD_M 0.00635
+/* Levels read along an old eave to 1/8 in tell a fall from none beyond this: COMMON PRACTICE. */
+#define FALL_TOLD_M 0.0047625
 
 static bool is_at(const struct hang_walk *walk, size_t run, const struct job_outlet *at) {
     const struct roof_eave *eave = hang_eave(walk, run);
