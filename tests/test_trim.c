@@ -277,6 +277,23 @@ static void lengths_are_used_as_said_or_as_adjusted(void **state) {
     house_free(&adjusted);
 }
 
+static const struct job_run_end *corner_after_front(const struct house *house) {
+    return &house->solution.job.runs[0].to;
+}
+
+/* A mitre is made at the angle said while that lies within what is known of it: not at 89.97. */
+static void a_square_corner_stays_square_when_adjusted(void **state) {
+    (void)state;
+    struct house house =
+        house_solve(RING("30' 3/8\"", "measurements: {use: adjusted}\n"), NULL, NULL);
+    house_must_stand(&house);
+    const struct measure_item *turn =
+        measure_find_turn(&house.solution.measure, &house.solution.job, 0);
+    assert_true(turn->residual != 0.0 && fabs(turn->residual) < turn->within);
+    check_near(corner_after_front(&house)->corner_rad, 90 * DEGREE, 1e-15);
+    house_free(&house);
+}
+
 static size_t count_doubtful(const struct house *house, const char *run, size_t *others) {
     size_t count = 0;
     for (size_t i = 0; i < house->solution.pieces.count; i++) {
@@ -337,6 +354,7 @@ int main(void) {
         cmocka_unit_test(three_lengths_make_the_corner_better),
         cmocka_unit_test(a_poor_corner_wants_a_template),
         cmocka_unit_test(lengths_are_used_as_said_or_as_adjusted),
+        cmocka_unit_test(a_square_corner_stays_square_when_adjusted),
         cmocka_unit_test(pieces_of_a_wrong_length_are_in_doubt),
         cmocka_unit_test(a_plan_is_laid_out_as_said),
     };

@@ -213,7 +213,8 @@ static void add_column(struct base_builder *out, struct base_text text, size_t c
 
 const char *measure_text_used(const struct solution *all) {
     return all->measure.uses_adjusted
-               ? "Runs are laid out from the lengths and corners as adjusted, not as said."
+               ? "Runs are laid out from the lengths as adjusted, not as said; corners as said, "
+                 "unless they differ by more than they are known to."
                : "Everything is laid out from the lengths as said, not as adjusted.";
 }
 

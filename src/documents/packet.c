@@ -72,6 +72,8 @@ void documents_paragraph(struct documents_sheet *sheet, struct base_text text,
     sheet->y_mm = draw_add_paragraph(sheet->document, sheet->page, paragraph) + 1.2;
 }
 
+#define TABLE_ABOVE_MM 1.0
+
 /* A table of a few rows is read at one glance: it is not torn over two pages. */
 static void keep_together(struct documents_sheet *sheet, const struct draw_table *table) {
     enum { FEW = 8 };
@@ -79,7 +81,8 @@ static void keep_together(struct documents_sheet *sheet, const struct draw_table
     measured.at.x_mm = DOCUMENTS_MARGIN_MM;
     measured.width_mm = documents_width(sheet);
     if (table->row_count <= FEW && sheet->page != NULL &&
-        sheet->y_mm + draw_table_height(sheet->document, &measured) > documents_bottom(sheet)) {
+        sheet->y_mm + TABLE_ABOVE_MM + draw_table_height(sheet->document, &measured) >
+            documents_bottom(sheet)) {
         documents_new_page(sheet, sheet->title.bytes);
     }
 }
@@ -99,7 +102,7 @@ void documents_table(struct documents_sheet *sheet, struct draw_table table) {
     keep_together(sheet, &table);
     size_t row = 0;
     while (sheet->page != NULL && row < table.row_count && !base_arena_failed(sheet->arena)) {
-        table.at = (struct draw_point){DOCUMENTS_MARGIN_MM, sheet->y_mm + 1.0};
+        table.at = (struct draw_point){DOCUMENTS_MARGIN_MM, sheet->y_mm + TABLE_ABOVE_MM};
         table.width_mm = documents_width(sheet);
         table.bottom_mm = documents_bottom(sheet);
         struct draw_table_end end = draw_add_table(sheet->document, sheet->page, &table, row);

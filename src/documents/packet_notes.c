@@ -109,8 +109,8 @@ struct base_text documents_note_of(struct documents_sheet *sheet,
     }
     if (piece->doubtful) {
         base_add_string(&note, note.length > 0 ? "; " : "");
-        base_add_string(&note, piece->kind == PIECES_MITRE ? "angle in doubt: not to be made yet"
-                                                           : "length in doubt: not to be cut yet");
+        base_add_string(&note, piece->kind == PIECES_MITRE ? "in doubt: do not make yet"
+                                                           : "in doubt: do not cut yet");
     }
     return base_built(&note);
 }

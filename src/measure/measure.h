@@ -130,7 +130,8 @@ enum base_status measure_check(struct base_arena *arena, struct base_issues *iss
                                const struct job *job, struct measure *measure);
 
 /* The job as the later rooms shall read it: for `use: adjusted` a copy whose runs have the adjusted
- * lengths (to round_tick) and corners, where the measurements agree; else as said. Wings and the
+ * lengths (to round_tick), where the measurements agree, and the adjusted corners where they differ
+ * from those said by more than they are known to; else as said. Wings and the
  * outline stay as said: their sizes fit one another. Issues: ADJUSTED_NOT_USED, ADJUSTED_RUNS_ONLY.
  */
 enum base_status measure_use_adjusted(struct base_arena *arena, struct base_issues *issues,

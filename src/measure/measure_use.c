@@ -57,11 +57,11 @@ static int64_t round_to(double length_m, int64_t round_tick) {
     return quantum_tick * llround(length_m / units_m_of_tick(quantum_tick));
 }
 
-/* A corner said square and found square to a hundredth of a degree keeps its round number. */
+/* A corner keeps the angle that was said, square mostly, unless that lies outside of what it is
+ * known to: nobody makes a mitre of 89.94 degrees. */
 static void turn_corner(const struct measure_item *item, struct job_run *before,
                         struct job_run *after) {
-    static const double AS_SAID_RAD = 1.7453292519943296e-4;
-    if (item != NULL && fabs(item->residual) > AS_SAID_RAD) {
+    if (item != NULL && fabs(item->residual) > item->within) {
         before->to.corner_rad = after->from.corner_rad = item->adjusted;
     }
 }

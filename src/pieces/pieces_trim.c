@@ -171,8 +171,7 @@ void pieces_add_angle_doubt(const struct pieces_walk *walk, size_t run,
     if (measure_disagrees(measure)) {
         return;
     }
-    double off_rad = measure->uses_adjusted ? 0.0 : fabs(turn->residual);
-    mitre->angle_within_rad = turn->within + off_rad;
+    mitre->angle_within_rad = turn->within + fabs(turn->adjusted - mitre->angle_rad);
     mitre->template_wanted = mitre->angle_within_rad > walk->input->shop->template_over_rad;
     if (mitre->template_wanted) {
         base_add_issue(
@@ -210,10 +209,7 @@ void pieces_explain_doubt(const struct pieces_input *input, struct base_trace *t
     if (piece->angle_within_rad > 0.0) {
         base_trace_leaf(trace, "angle_within_rad");
         base_trace_formula(trace,
-                           input->measure->uses_adjusted
-                               ? "95 % interval of the adjusted corner"
-                               : "95 % interval of the adjusted corner, and what it is off the one "
-                                 "said",
+                           "95 % interval of the adjusted corner, and what the one made is off it",
                            "SRC-70");
         base_trace_input(trace, "template over",
                          base_value_number(BASE_UNIT_RAD, input->shop->template_over_rad));
