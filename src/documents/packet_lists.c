@@ -44,6 +44,12 @@ void documents_draw_pieces(struct documents_sheet *sheet) {
                      "included; downspouts along the axis. Laps lie with the water: an "
                      "\"inside\" end lies inside the next piece, an \"outside\" end round it."),
         DRAW_REGULAR);
+    struct base_text mass =
+        units_write_mass(sheet->arena, sheet->solution->shop.style, pieces->mass_kg);
+    documents_paragraph(sheet,
+                        documents_join(sheet, "Copper and solder weighed here: ", mass,
+                                       ". Brackets, straps and small parts are not weighed."),
+                        DRAW_REGULAR);
     documents_say_doubts(sheet);
     const struct draw_column columns[PIECE_COLUMNS] = {
         {52.0, DRAW_START, base_text_of("piece")}, {24.0, DRAW_START, base_text_of("kind")},
@@ -61,12 +67,6 @@ void documents_draw_pieces(struct documents_sheet *sheet) {
                                                .cells = cells,
                                                .column_count = PIECE_COLUMNS,
                                                .row_count = pieces->count});
-    struct base_text mass =
-        units_write_mass(sheet->arena, sheet->solution->shop.style, pieces->mass_kg);
-    documents_paragraph(sheet,
-                        documents_join(sheet, "Copper and solder weighed here: ", mass,
-                                       ". Brackets, straps and small parts are not weighed."),
-                        DRAW_REGULAR);
     if (!sheet->solution->has_house) {
         documents_say_found(sheet);
     }
