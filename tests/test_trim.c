@@ -18,6 +18,8 @@ static const int64_t inch_tick = UNITS_TICK_PER_INCH;
 #define ONE(length, more)                                                                          \
     HEAD "runs:\n" RUN("r", length, "end cap", "end cap") "outlets: {at: [r from]}\n" more
 
+#define MIND_HALF "measurements: {least doubt: 1/2\"}\n"
+
 static const struct pieces_piece *trimmed(const struct house *house, const char *run) {
     const struct pieces_piece *found = NULL;
     for (size_t i = 0; i < house->solution.pieces.count; i++) {
@@ -48,7 +50,7 @@ static const struct pieces_piece *mitre_of(const struct house *house, const char
  * rounded up to an eighth: 5/8 in (SRC-71 COMMON PRACTICE, SRC-107; DERIVED). */
 static void a_length_taped_once_is_left_long_at_its_far_free_end(void **state) {
     (void)state;
-    struct house house = house_solve(ONE("24'", ""), NULL, NULL);
+    struct house house = house_solve(ONE("24'", MIND_HALF), NULL, NULL);
     house_must_stand(&house);
     const struct pieces_piece *piece = trimmed(&house, "r");
     assert_non_null(piece);
@@ -67,10 +69,31 @@ static void a_better_tape_leaves_nothing_long(void **state) {
     house_must_stand(&house);
     assert_null(trimmed(&house, "r"));
     house_free(&house);
-    house = house_solve(ONE("24' +- 1\"", ""), NULL, NULL);
+    house = house_solve(ONE("24' +- 1\"", MIND_HALF), NULL, NULL);
     house_must_stand(&house);
     assert_non_null(trimmed(&house, "r")); /* 0.98 in */
     assert_int_equal(trimmed(&house, "r")->trim_tick, inch_tick);
+    house_free(&house);
+}
+
+/* An inch past the roof edge at each end: half of either may come or go, an inch in all. With a
+ * corner at one end it is half an inch. */
+static void free_ends_take_up_an_inch_unseen(void **state) {
+    (void)state;
+    struct house house = house_solve(ONE("24'", ""), NULL, NULL);
+    house_must_stand(&house);
+    assert_null(trimmed(&house, "r")); /* 0.566 in */
+    house_free(&house);
+    house = house_solve(ONE("24' +- 1.1\"", ""), NULL, NULL);
+    house_must_stand(&house);
+    assert_non_null(trimmed(&house, "r"));
+    house_free(&house);
+    house =
+        house_solve(HEAD "runs:\n" RUN("r", "24'", "end cap", "outside corner")
+                        RUN("s", "24'", "outside corner", "end cap") "outlets: {at: [r from]}\n",
+                    NULL, NULL);
+    house_must_stand(&house);
+    assert_non_null(trimmed(&house, "r"));
     house_free(&house);
 }
 
@@ -93,9 +116,10 @@ static void what_is_left_long_is_a_setting(void **state) {
 /* An outlet six inches from the end keeps its place: the doubt goes to a lap. */
 static void outlets_at_both_ends_send_the_doubt_to_a_lap(void **state) {
     (void)state;
-    struct house house = house_solve(
-        HEAD "runs:\n" RUN("r", "24'", "end cap", "end cap") "outlets: {at: [r from, r to]}\n",
-        NULL, NULL);
+    struct house house =
+        house_solve(HEAD "runs:\n" RUN("r", "24'", "end cap",
+                                       "end cap") "outlets: {at: [r from, r to]}\n" MIND_HALF,
+                    NULL, NULL);
     house_must_stand(&house);
     const struct pieces_piece *piece = trimmed(&house, "r");
     assert_non_null(piece);
@@ -131,7 +155,7 @@ static void a_mitre_is_never_left_long(void **state) {
  * does not come out of ten feet of stock. */
 static void a_full_length_cannot_be_left_long(void **state) {
     (void)state;
-    struct house house = house_solve(ONE("9' 9 3/4\"", ""), NULL, NULL);
+    struct house house = house_solve(ONE("9' 9 3/4\"", MIND_HALF), NULL, NULL);
     house_must_stand(&house);
     assert_null(trimmed(&house, "r"));
     const struct base_issue *issue = house_issue(&house, BASE_ISSUE_TRIM_HAS_NO_PLACE);
@@ -174,10 +198,11 @@ static void plans_have_their_doubts(void **state) {
     check_near(measure_find_length(measure, SIZE_MAX, 1, 3)->doubt_m, 0.98 * 0.0254, 1e-4);
     assert_null(measure_find_length(measure, 0, SIZE_MAX, SIZE_MAX));
     house_free(&house);
-    house = house_solve(HEAD "outline: {name: shed, eave height: 10', pitch: 6/12, corners: [[0, "
-                             "0], [30', 0], [30', 20'], [0, 20']], edges: {2: gable, 4: gable}}\n"
-                             "outlets: {at: [shed 1 from, shed 3 from], discharge: drain}\n",
-                        NULL, NULL);
+    house =
+        house_solve(HEAD "outline: {name: shed, eave height: 10', pitch: 6/12, corners: [[0, "
+                         "0], [30', 0], [30', 20'], [0, 20']], edges: {2: gable, 4: gable}}\n"
+                         "outlets: {at: [shed 1 from, shed 3 from], discharge: drain}\n" MIND_HALF,
+                    NULL, NULL);
     house_must_stand(&house);
     assert_non_null(trimmed(&house, "shed.1"));
     house_free(&house);
@@ -344,6 +369,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_length_taped_once_is_left_long_at_its_far_free_end),
         cmocka_unit_test(a_better_tape_leaves_nothing_long),
+        cmocka_unit_test(free_ends_take_up_an_inch_unseen),
         cmocka_unit_test(what_is_left_long_is_a_setting),
         cmocka_unit_test(outlets_at_both_ends_send_the_doubt_to_a_lap),
         cmocka_unit_test(a_mitre_is_never_left_long),

@@ -29,9 +29,17 @@ static const struct measure_length *length_of(const struct pieces_walk *walk, si
                                eave->of_outline ? SIZE_MAX : eave->wing, (size_t)eave->edge);
 }
 
-static int64_t least_doubt(const struct pieces_input *input) {
+/* A free end runs past the roof edge: half of what it runs past may come or go unseen, at each of
+ * them. What is less than the shop minds goes unseen anywhere. */
+static int64_t least_doubt(const struct pieces_input *input, size_t run) {
     const struct job_length *said = &input->job->measuring.least_doubt;
-    return said->given ? said->tick : input->shop->trim_least_tick;
+    const struct job_length *past = &input->job->run_past;
+    const struct layout_run *of = &input->layout->runs[run];
+    int64_t past_tick = past->given ? past->tick : input->shop->run_past_tick;
+    int64_t ends_tick = (of->left_is_free + of->right_is_free) * past_tick / 2;
+    int64_t least_tick = input->shop->trim_least_tick;
+    least_tick = ends_tick > least_tick ? ends_tick : least_tick;
+    return said->given ? said->tick : least_tick;
 }
 
 static int64_t round_up(int64_t tick, int64_t quantum_tick) {
@@ -136,7 +144,7 @@ struct pieces_allowance pieces_find_allowance(const struct pieces_walk *walk, si
         return allowance; /* to be settled first: these intervals hold a blunder */
     }
     allowance.doubt_tick = units_tick_of_m(length->doubt_m);
-    int64_t least_tick = least_doubt(walk->input);
+    int64_t least_tick = least_doubt(walk->input, run);
     if (walk->input->job->measuring.keep_to_length || allowance.doubt_tick <= least_tick) {
         return allowance;
     }
@@ -193,7 +201,8 @@ void pieces_explain_doubt(const struct pieces_input *input, struct base_trace *t
         base_trace_leaf(trace, "left_long_m");
         base_trace_formula(trace, "the doubt of its eave's length, rounded up", "SRC-107");
         base_trace_input(trace, "known to, give or take", base_value_tick(piece->doubt_tick));
-        base_trace_input(trace, "least that matters", base_value_tick(least_doubt(input)));
+        base_trace_input(trace, "least that matters",
+                         base_value_tick(least_doubt(input, piece->run)));
         base_trace_rule(trace, "on the shortest piece, at its free end where that is clear of "
                                "outlets, else at a lap; never a mitre's leg");
     }
