@@ -258,6 +258,62 @@ static void a_poor_corner_wants_a_template(void **state) {
     house_free(&house);
 }
 
+#define TAPED(a_end, b_end, checks)                                                                \
+    HEAD "runs:\n" RUN("a", "18'", "end cap", a_end)                                               \
+        RUN("b", "18'", b_end, "end cap") "outlets: {at: [a from, b to]}\n" checks
+
+/* Nobody has to reckon an angle: three lengths make the corner. 36, 48 and 64 in: 98.21 degrees,
+ * known to 0.392 (each to 1/8 in), times 1.96. */
+static void a_taped_corner_takes_its_angle_from_the_tape(void **state) {
+    (void)state;
+    struct house house =
+        house_solve(TAPED("outside corner taped", "outside corner taped",
+                          "checks: [{corner: a to, legs: [3', 4'], across: 5' 4\"}]\n"),
+                    NULL, NULL);
+    house_must_stand(&house);
+    double angle_rad = acos((36.0 * 36 + 48 * 48 - 64 * 64) / (2.0 * 36 * 48));
+    const struct pieces_piece *mitre = mitre_of(&house, "a.mitre.right");
+    check_near(mitre->angle_rad, angle_rad, 1e-12);
+    check_near(mitre->angle_within_rad / DEGREE, 1.96 * 0.392, 0.002);
+    assert_false(mitre->template_wanted);
+    assert_int_equal(house.solution.measure.verdict, MEASURE_UNCHECKED);
+    house_free(&house);
+    house = house_solve(TAPED("outside corner taped", "outside corner",
+                              "checks: [{corner: b from, legs: [3', 4'], across: 5' 4\"}]\n"),
+                        NULL, NULL); /* said at one of its sides, taped from the other */
+    house_must_stand(&house);
+    check_near(mitre_of(&house, "a.mitre.right")->angle_rad, angle_rad, 1e-12);
+    house_free(&house);
+}
+
+/* Legs of a foot are too short: 1/8 in is over a degree there, and a template is asked for. */
+static void short_legs_want_a_template(void **state) {
+    (void)state;
+    struct house house =
+        house_solve(TAPED("outside corner taped", "outside corner taped",
+                          "checks: [{corner: a to, legs: [12\", 12\"], across: 17\"}]\n"),
+                    NULL, NULL);
+    house_must_stand(&house);
+    assert_true(mitre_of(&house, "a.mitre.right")->template_wanted);
+    house_free(&house);
+}
+
+static void a_taped_corner_without_its_lengths_is_asked_back(void **state) {
+    (void)state;
+    struct house house =
+        house_solve(TAPED("outside corner taped", "outside corner taped", ""), NULL, NULL);
+    assert_int_equal(house.status, BASE_STOPPED);
+    const struct base_issue *issue = house_issue(&house, BASE_ISSUE_CORNER_NOT_TAPED);
+    assert_non_null(issue);
+    assert_true(base_text_is(issue->object, "a"));
+    house_free(&house);
+    house = house_solve(TAPED("outside corner taped", "outside corner taped",
+                              "checks: [{corner: a to, legs: [3', 4'], across: 8'}]\n"),
+                        NULL, NULL);
+    assert_non_null(house_issue(&house, BASE_ISSUE_CHECK_NO_TRIANGLE));
+    house_free(&house);
+}
+
 /* ---- later rooms ----------------------------------------------------------------------------- */
 
 #define RING(front, more)                                                                          \
@@ -379,6 +435,9 @@ int main(void) {
         cmocka_unit_test(a_corner_called_square_is_known_to_half_a_degree),
         cmocka_unit_test(three_lengths_make_the_corner_better),
         cmocka_unit_test(a_poor_corner_wants_a_template),
+        cmocka_unit_test(a_taped_corner_takes_its_angle_from_the_tape),
+        cmocka_unit_test(short_legs_want_a_template),
+        cmocka_unit_test(a_taped_corner_without_its_lengths_is_asked_back),
         cmocka_unit_test(lengths_are_used_as_said_or_as_adjusted),
         cmocka_unit_test(a_square_corner_stays_square_when_adjusted),
         cmocka_unit_test(pieces_of_a_wrong_length_are_in_doubt),

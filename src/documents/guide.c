@@ -165,8 +165,8 @@ static const char *const HOW_TO_WALK[] = {
     "(W) or the face of the wood (F). Read to the nearest 1/16 in (1 mm); tape long runs twice and "
     "write both.",
     "3. A corner where the walk turns left round the house is an outside corner; where it turns "
-    "right, an inside corner. One that is not square: tape 3 ft and 4 ft from it along the two "
-    "eaves, and the line across.",
+    "right, an inside corner. One that is not square is \"taped\": tape 3 ft and 4 ft from it "
+    "along the two eaves, and the line across.",
     "4. Tape at least one size across the house, a diagonal or a gable: it shows a slip that the "
     "walk alone would hide.",
     "5. For each kind of eave fill in its page; for each place where a downspout may stand, a wall "
@@ -256,8 +256,9 @@ static void draw_walk(struct documents_sheet *sheet) {
     documents_paragraph(
         sheet,
         base_text_of("Depth: level, from the roof edge to the ridge or to the wall above; or write "
-                     "\"up\" and the length along the slope. Ends: cap, outside, inside, wall, and "
-                     "the angle of a corner that is not square. Eave height: ground to roof edge. "
+                     "\"up\" and the length along the slope. Ends: cap, outside, inside, wall; "
+                     "behind a corner that is not square its angle, or taped. Eave height: ground "
+                     "to roof edge. "
                      "Overhang: wall to roof edge, level."),
         DRAW_REGULAR);
     draw_form(sheet, WALK_COLUMNS, WALK_COLUMN_COUNT, WALK_ROWS);

@@ -297,6 +297,7 @@ static void read_root(struct job_reader *reader, const struct tree_node *root) {
     read_header(reader, root);
     job_read_section(reader, root, &reader->job->section, &reader->job->has_section);
     read_parts(reader, root);
+    job_settle_corners(reader);
     read_later_keys(reader, root);
 }
 

@@ -25,6 +25,7 @@ enum job_basis { JOB_BASIS_HANDBOOK = 0, JOB_BASIS_US_CODE, JOB_BASIS_EN };
 struct job_run_end {
     enum job_end_kind kind;
     double corner_rad; /* outside or inside: plan angle between the two eaves, default 90 deg */
+    bool taped; /* `outside corner taped`: the angle is that of its three lengths, in checks */
     struct base_mark mark;
 };
 

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* Checks: sizes taped across the house, sizes taped once more, corners by three lengths. */
+#include <math.h>
+
 #include "job/job_inside.h"
 
 static const char *const WHAT[] = {
@@ -228,6 +230,60 @@ void job_read_checks(struct job_reader *reader, const struct tree_node *node) {
             job->checks[job->check_count++] = check;
         }
         reader->where = (struct base_text){0};
+    }
+}
+
+/* ---- corners that were taped ------------------------------------------------------------------
+ */
+
+/* The three lengths of the corner between a run and the next, or NULL. */
+static const struct job_check *find_taped(const struct job *job, size_t run, size_t after) {
+    for (size_t i = 0; i < job->check_count; i++) {
+        const struct job_check *check = &job->checks[i];
+        bool ends =
+            check->from.at == JOB_AT_TO && base_text_equal(check->from.eave, job->runs[run].name);
+        bool begins = check->from.at == JOB_AT_FROM &&
+                      base_text_equal(check->from.eave, job->runs[after].name);
+        if (check->kind == JOB_CHECK_CORNER && (ends || begins)) {
+            return check;
+        }
+    }
+    return NULL;
+}
+
+/* Law of cosines; three lengths that make no triangle are refused by measure. */
+static double find_angle(const struct job_check *check, double otherwise_rad) {
+    double a = units_m_of_tick(check->legs[0].tick);
+    double b = units_m_of_tick(check->legs[1].tick);
+    double c = units_m_of_tick(check->length.tick);
+    bool closes = a > 0.0 && b > 0.0 && c > fabs(a - b) && c < a + b;
+    return closes ? acos((a * a + b * b - c * c) / (2 * a * b)) : otherwise_rad;
+}
+
+static void report_untaped(struct job_reader *reader, const struct job_run *run,
+                           const struct job_run_end *end, const char *which) {
+    base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_CORNER_NOT_TAPED,
+                                                       .mark = end->mark,
+                                                       .object = run->name,
+                                                       .value = base_value_string(which)});
+}
+
+void job_settle_corners(struct job_reader *reader) {
+    struct job *job = reader->job;
+    for (size_t i = 0; i < job->run_count; i++) {
+        size_t after = (i + 1) % job->run_count;
+        struct job_run_end *to = &job->runs[i].to;
+        struct job_run_end *from = &job->runs[after].from;
+        bool meet = after != i && to->kind == from->kind;
+        const struct job_check *check = meet ? find_taped(job, i, after) : NULL;
+        if (check != NULL && (to->taped || from->taped)) {
+            to->taped = from->taped = true;
+            to->corner_rad = from->corner_rad = find_angle(check, to->corner_rad);
+        } else if (to->taped) {
+            report_untaped(reader, &job->runs[i], to, "to");
+        } else if (from->taped) {
+            report_untaped(reader, &job->runs[after], from, "from");
+        }
     }
 }
 

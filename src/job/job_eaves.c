@@ -87,7 +87,8 @@ bool job_refuse_pair(struct job_reader *reader, const struct tree_node *map, con
 
 /* ---- runs ---------------------------------------------------------------------------------- */
 
-/* `outside corner 135 deg`: the kind, then an angle if it is not square. */
+/* `outside corner 135 deg`, `outside corner taped`: the kind, then its angle if it is not square.
+ */
 static bool read_corner(struct job_reader *reader, struct job_part part, const char *word,
                         enum job_end_kind kind, struct job_run_end *end) {
     if (!base_text_starts(part.text, word)) {
@@ -97,7 +98,8 @@ static bool read_corner(struct job_reader *reader, struct job_part part, const c
     part.text = job_trim((struct base_text){part.text.bytes + length, part.text.length - length});
     end->kind = kind;
     end->corner_rad = 1.5707963267948966;
-    if (part.text.length > 0) {
+    end->taped = base_text_is(part.text, "taped");
+    if (part.text.length > 0 && !end->taped) {
         job_read_quantity(reader, part, JOB_QUANTITY_CORNER, &end->corner_rad);
     }
     return true;

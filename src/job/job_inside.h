@@ -147,6 +147,8 @@ void job_read_curve(struct job_reader *reader, const struct tree_node *map,
 void job_read_survey(struct job_reader *reader, const struct tree_node *node);
 void job_read_found(struct job_reader *reader, const struct tree_node *node);
 void job_read_checks(struct job_reader *reader, const struct tree_node *node);
+/* Gives the corners said to be taped the angle of their three lengths. Runs and checks stand. */
+void job_settle_corners(struct job_reader *reader);
 void job_read_measuring(struct job_reader *reader, const struct tree_node *node);
 void job_read_place(struct job_reader *reader, const struct tree_node *node);
 void job_read_gutter(struct job_reader *reader, const struct tree_node *node);

@@ -68,6 +68,7 @@ struct measure_item {
     struct base_text name; /* one key of the result: "south", "south.to", "hall.width" */
     struct base_text of;   /* the run, wing or check a person knows it by */
     enum measure_kind kind;
+    size_t run;    /* CORNER: in job->runs, at whose to end it stands */
     bool left_end; /* CORNER: at the from end */
     bool inside;   /* CORNER */
     bool check;    /* under checks: */

@@ -167,10 +167,11 @@ static void add_run(struct measure_builder *builder, size_t run) {
 static void add_corner(struct measure_builder *builder, size_t run) {
     struct measure_net *net = builder->net;
     const struct job_run_end *end = &net->job->runs[run].to;
-    if (net->chains[run].next == MEASURE_NONE) {
-        return;
+    if (net->chains[run].next == MEASURE_NONE || end->taped) {
+        return; /* a taped one comes with its three lengths, once */
     }
     struct measure_item item = {.kind = MEASURE_CORNER,
+                                .run = run,
                                 .name = join(builder, net->job->runs[run].name, ".to"),
                                 .of = net->job->runs[run].name,
                                 .inside = end->kind == JOB_END_INSIDE,

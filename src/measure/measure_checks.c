@@ -122,6 +122,7 @@ static void add_taped_corner(struct measure_builder *builder, const struct job_c
         triangle.across_sigma_m = measure_length_sigma(&check->length, &unused);
     }
     struct measure_item item = {.kind = MEASURE_CORNER,
+                                .run = before,
                                 .name = check->name,
                                 .of = check->name,
                                 .check = true,

@@ -35,8 +35,8 @@ const struct measure_item *measure_find_turn(const struct measure *measure, cons
                                              size_t run) {
     for (size_t i = 0; i < measure->item_count; i++) {
         const struct measure_item *item = &measure->items[i];
-        if (item->kind == MEASURE_CORNER && !item->check &&
-            base_text_equal(item->of, job->runs[run].name)) {
+        if (item->kind == MEASURE_CORNER && item->run == run &&
+            item->check == job->runs[run].to.taped) {
             return item;
         }
     }
