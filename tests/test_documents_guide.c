@@ -213,6 +213,71 @@ static void a_filled_guide_is_typed_in_its_order_and_closes(void **state) {
     "eavesmith: 1\njob: typed\nunits: ft-in\n"                                                     \
     "place: {rain: {intensity: 6 in/h, minutes: 5, years: 10}, ground snow: 0 psf}\n"
 
+/* A ring of two square corners, one of 101.31 and one of 78.69 degrees, by the corners (0, 0), (30,
+ * 0), (34, 20), (0, 20) ft. DERIVED */
+static const char WALK[] =
+    HEAD "runs:\n"
+         "  - {name: front, length: 30', taped on: roof edge, depth: 9', pitch: 6/12,\n"
+         "     from: outside corner, to: outside corner taped, eave height: 10', overhang: 12\"}\n"
+         "  - {name: lane, length: 20' 4 3/4\", taped on: roof edge, depth: 9', pitch: 6/12,\n"
+         "     from: outside corner taped, to: outside corner taped, eave height: 10', overhang: "
+         "12\"}\n"
+         "  - {name: yard, length: 34', taped on: roof edge, depth: 9', pitch: 6/12,\n"
+         "     from: outside corner taped, to: outside corner, eave height: 10', overhang: 12\"}\n"
+         "  - {name: garden, length: 20', taped on: roof edge, depth: 9', pitch: 6/12,\n"
+         "     from: outside corner, to: outside corner, eave height: 10', overhang: 12\"}\n"
+         "checks:\n"
+         "  - {name: diagonal, from: front from, to: lane to, length: 39' 5 3/8\"}\n"
+         "  - {corner: front to, legs: [3', 4'], across: 5' 5 3/8\"}\n"
+         "  - {corner: lane to, legs: [3', 4'], across: 4' 6 1/16\"}\n"
+         "outlets: {at: [front from, yard from], discharge: drain}\n";
+
+/* The heads of the forms on the page of the walk, in the order they stand in: form after form. */
+static void check_walk_typed(const struct draw_page *page, const char *typed, const char *end) {
+    static const char *const FORMS[] = {"runs:", "checks:", "{corner:", "outlets:"};
+    static const size_t HEADS[] = {9, 4, 3, 1};
+    size_t form = 0;
+    size_t heads = 0;
+    const char *at = strstr(typed, FORMS[0]);
+    for (size_t i = 0; i < page->count; i++) {
+        const struct draw_shape *shape = &page->shapes[i];
+        if (shape->kind != DRAW_TEXT || shape->face != DRAW_ITALIC || shape->ink != DRAW_COPPER) {
+            continue;
+        }
+        assert_true(form < sizeof FORMS / sizeof FORMS[0]);
+        const char *found = find_key(at, end, shape->text);
+        if (found == NULL) {
+            print_error("%.*s is not typed\n", (int)shape->text.length, shape->text.bytes);
+        }
+        assert_non_null(found);
+        at = found;
+        if (++heads == HEADS[form]) {
+            heads = 0;
+            form++;
+            at = form < sizeof FORMS / sizeof FORMS[0] ? strstr(typed, FORMS[form]) : at;
+            assert_non_null(at);
+        }
+    }
+    assert_int_equal(form, sizeof FORMS / sizeof FORMS[0]);
+}
+
+static void a_filled_walk_with_skew_corners_is_typed_and_closes(void **state) {
+    (void)state;
+    struct base_arena *arena = base_make_arena(0);
+    struct draw_document guide;
+    assert_int_equal(documents_draw_guide(arena, UNITS_FT_IN, &guide), BASE_OK);
+    check_walk_typed(find_page(&guide, "The walk"), WALK, WALK + strlen(WALK));
+    base_free_arena(arena);
+    struct house house = house_solve(WALK, NULL, NULL);
+    house_must_stand(&house);
+    assert_int_equal(house.solution.measure.verdict, MEASURE_CLOSES);
+    assert_true(house.solution.measure.redundancy >= 4);
+    check_near(house.solution.job.runs[0].to.corner_rad * 57.29577951308232, 101.31, 0.1);
+    check_near(house.solution.job.runs[1].to.corner_rad * 57.29577951308232, 78.69, 0.1);
+    assert_true(house.solution.safe);
+    house_free(&house);
+}
+
 static void a_porch_page_is_typed_and_runs(void **state) {
     (void)state;
     static const char TYPED[] = HEAD
@@ -269,6 +334,7 @@ int main(void) {
         cmocka_unit_test(nothing_runs_over_the_edge_of_a_page),
         cmocka_unit_test(no_memory_is_said_whichever_take_fails),
         cmocka_unit_test(a_filled_guide_is_typed_in_its_order_and_closes),
+        cmocka_unit_test(a_filled_walk_with_skew_corners_is_typed_and_closes),
         cmocka_unit_test(a_porch_page_is_typed_and_runs),
         cmocka_unit_test(a_bay_page_is_typed_and_runs),
         cmocka_unit_test(a_curve_page_is_typed_and_checked),
