@@ -95,6 +95,23 @@ static void draw_area(struct view *view, const struct geometry_polygon *area,
     draw_add_polygon(view->sheet->document, view->sheet->page, points, area->count, look);
 }
 
+/* What lies on the house's side of the eave round an outside corner. */
+static void cut_at(struct view *view, size_t neighbour, const struct job_run_end *end,
+                   struct geometry_polygon *area) {
+    const struct roof *roof = &view->sheet->solution->roof;
+    if (neighbour == SIZE_MAX || end->kind != JOB_END_OUTSIDE) {
+        return;
+    }
+    const struct roof_eave *eave = &roof->eaves[neighbour];
+    struct geometry_point in = inward(eave);
+    struct geometry_plane keep = {in.x_m, in.y_m,
+                                  -in.x_m * eave->from.x_m - in.y_m * eave->from.y_m};
+    struct geometry_polygon kept = {0};
+    if (geometry_clip(view->sheet->arena, area, keep, &kept)) {
+        *area = kept;
+    }
+}
+
 static void draw_roof(struct view *view) {
     const struct roof *roof = &view->sheet->solution->roof;
     for (size_t i = 0; i < roof->face_count; i++) {
@@ -107,7 +124,10 @@ static void draw_roof(struct view *view) {
         double deep_m = eave->knot_count > 0 ? eave->knots[0].width_m : 0.0;
         struct geometry_point corners[4] = {place(eave, 0.0, 0.0), place(eave, end_m, 0.0),
                                             place(eave, end_m, deep_m), place(eave, 0.0, deep_m)};
-        draw_area(view, &(struct geometry_polygon){corners, 4}, inward(eave));
+        struct geometry_polygon area = {corners, 4};
+        cut_at(view, eave->previous, &eave->from_end, &area);
+        cut_at(view, eave->next, &eave->to_end, &area);
+        draw_area(view, &area, inward(eave));
     }
 }
 

@@ -104,7 +104,8 @@ struct base_text measure_item_words(struct base_arena *arena, const struct measu
                                          [MEASURE_PITCH] = "the pitch of ",
                                          [MEASURE_RIDGE] = "",
                                          [MEASURE_RISE] = ""};
-    const char *before = item->check ? "the check " : BEFORE[item->kind];
+    bool taped_corner = item->check && item->kind == MEASURE_CORNER; /* "front to corner, taped" */
+    const char *before = taped_corner ? "the " : item->check ? "the check " : BEFORE[item->kind];
     struct base_text parts[] = {base_text_of(before), item->of};
     return base_join(arena, 2, parts);
 }
