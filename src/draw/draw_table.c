@@ -165,6 +165,9 @@ static void add_row(const struct sheet *sheet, size_t row, double top_mm) {
     }
 }
 
+/* Rows are added up one by one: the last bit tears no table that was measured to fit. */
+#define ROUNDING_MM 1e-6
+
 struct draw_table_end draw_add_table(struct draw_document *document, struct draw_page *page,
                                      const struct draw_table *table, size_t first_row) {
     assert(table->column_count > 0 && table->size_mm > 0 && first_row <= table->row_count);
@@ -177,7 +180,7 @@ struct draw_table_end draw_add_table(struct draw_document *document, struct draw
     bool forced = table->fresh_page;
     for (; end.next_row < table->row_count; end.next_row++) {
         double height_mm = row_height(&sheet, end.next_row);
-        if (y_mm + height_mm > table->bottom_mm && !forced) {
+        if (y_mm + height_mm > table->bottom_mm + ROUNDING_MM && !forced) {
             break;
         }
         if (end.next_row == first_row) {
