@@ -91,7 +91,7 @@ enum base_status measure_use_adjusted(struct base_arena *arena, struct base_issu
     }
     for (size_t i = 0; i < measure->count; i++) {
         struct measure_length *length = &measure->lengths[i];
-        if (length->run != SIZE_MAX) {
+        if (length->run < job->run_count) {
             runs[length->run].length.tick = round_to(length->adjusted_m, round_tick);
             length->doubt_m = length->within_m;
             turn_corner(measure_find_turn(measure, job, length->run), &runs[length->run],

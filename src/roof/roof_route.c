@@ -399,7 +399,7 @@ static void reach_eave(struct roof_house *house, const struct roof_cell *cell,
 }
 
 static void send(struct roof_house *house, const struct roof_cell *cell,
-                 const struct stream *stream);
+                 const struct stream *arriving);
 
 /* The stretch [from, to] of the lower side, as shares of the stream, goes on beyond it. */
 static void send_share(struct roof_house *house, const struct roof_cell *cell,
