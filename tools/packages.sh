@@ -57,7 +57,7 @@ need_packages() {
 # What the program itself is built from; the same list for demo.sh and test.sh.
 program_packages() {
     printf '%s ' libc6-dev meson ninja-build pkgconf libfyaml-dev libcairo2-dev libfreetype-dev \
-        fonts-crosextra-carlito
+        libmicrohttpd-dev fonts-crosextra-carlito
     # Any C compiler will do; gcc is fetched when there is none.
     if ! command -v cc >/dev/null 2>&1 && ! command -v gcc >/dev/null 2>&1 &&
         ! command -v clang >/dev/null 2>&1; then

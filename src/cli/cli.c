@@ -8,6 +8,7 @@
 
 #include "documents/documents.h"
 #include "result/result.h"
+#include "server/server.h"
 #include "tree/tree.h"
 #include "yaml/yaml.h"
 
@@ -98,32 +99,6 @@ static int run_solve(int argc, char **argv) {
     return code;
 }
 
-static void write_node(struct tree_writer *writer, const struct tree_node *node) {
-    switch (node->kind) {
-    case TREE_NULL:
-        tree_write_raw(writer, node->key, base_text_of("null"));
-        break;
-    case TREE_SCALAR:
-        tree_write_text(writer, node->key, node->text);
-        break;
-    case TREE_LIST:
-        tree_open_list(writer, node->key);
-        break;
-    case TREE_MAP:
-        tree_open_map(writer, node->key);
-        break;
-    }
-    /* the tree is at most TREE_DEPTH_MAX deep */
-    for (const struct tree_node *child = node->first; child != NULL; child = child->next) {
-        write_node(writer, child); /* NOLINT(misc-no-recursion) */
-    }
-    if (node->kind == TREE_LIST) {
-        tree_close_list(writer);
-    } else if (node->kind == TREE_MAP) {
-        tree_close_map(writer);
-    }
-}
-
 static int run_tree(int argc, char **argv) {
     (void)argc;
     struct cli_job job = {.arena = base_make_arena(0)};
@@ -139,7 +114,7 @@ static int run_tree(int argc, char **argv) {
         if (yaml_read_tree(job.arena, &job.issues, BASE_DOCUMENT_JOB, job.texts[0], &root) ==
             BASE_OK) {
             struct tree_writer writer = tree_make_writer(job.arena);
-            write_node(&writer, root);
+            tree_write_node(&writer, root);
             print_text(base_built(&writer.out));
             code = CLI_FINE;
         } else {
@@ -312,6 +287,34 @@ static int run_fields(int argc, char **argv) {
     return CLI_FINE;
 }
 
+/* ---- serve ---------------------------------------------------------------------------------- */
+
+/* A whole number from 0 to 65535; -1 for anything else. */
+static int read_port(const char *text) {
+    int port = 0;
+    for (size_t i = 0; text[i] != '\0'; i++) {
+        if (text[i] < '0' || text[i] > '9' || i > 4) {
+            return -1;
+        }
+        port = port * 10 + (text[i] - '0');
+    }
+    return text[0] == '\0' || port > 65535 ? -1 : port;
+}
+
+static int run_serve(int argc, char **argv) {
+    const char *said = option(argc, argv, "--port");
+    int port = said == NULL ? SERVER_PORT : read_port(said);
+    if (port < 0) {
+        fprintf(stderr,
+                "eavesmith serve: %s is no port\n    say a number from 1024 to 65535, or 0 for any "
+                "that is free: --port 8470\n",
+                said[0] == '\0' ? "nothing" : said);
+        return CLI_BAD_INPUT;
+    }
+    struct server_options options = {.folder = argv[0], .port = port};
+    return server_run(options) == SERVER_FINE ? CLI_FINE : CLI_BAD_INPUT;
+}
+
 static const struct command COMMANDS[] = {
     {"measure", "measure JOB [--mail] [-o FOLDER]",
      "Adjusts the measurements: do they agree, and which one is wrong when they do not? --mail "
@@ -340,6 +343,11 @@ static const struct command COMMANDS[] = {
      "Prints the job file (or a price list) as JSON, as the page hands it to the heart.\n"
      "  eavesmith tree porch.yaml\n",
      1, run_tree},
+    {"serve", "serve DIR [--port N]",
+     "Serves the page over the job files in DIR, to this computer only, until Ctrl-C. Prints the "
+     "address to open. The port is 8470; --port 0 takes any that is free.\n"
+     "  eavesmith serve jobs\n",
+     1, run_serve},
     {"fields", "fields",
      "Prints every field of result.json with its unit and meaning.\n  eavesmith fields\n", 0,
      run_fields},
@@ -360,8 +368,8 @@ static void print_help(FILE *out) {
 static int sort_words(int argc, char **argv) {
     int words = 0;
     for (int i = 0; i < argc && argv[i] != NULL; i++) {
-        if (strcmp(argv[i], "-o") == 0) {
-            i++; /* and its folder */
+        if (strcmp(argv[i], "-o") == 0 || strcmp(argv[i], "--port") == 0) {
+            i++; /* and its value */
             continue;
         }
         if (argv[i][0] == '-') {
@@ -398,10 +406,14 @@ static const char *stray_option(const struct command *command, int argc, char **
     return NULL;
 }
 
+static int print_command_help(const struct command *command) {
+    printf("usage: eavesmith %s\n\n%s", command->usage, command->help);
+    return CLI_FINE;
+}
+
 static int run_command(const struct command *command, int argc, char **argv) {
     if (option(argc, argv, "--help") != NULL) {
-        printf("usage: eavesmith %s\n\n%s", command->usage, command->help);
-        return CLI_FINE;
+        return print_command_help(command);
     }
     const char *stray = stray_option(command, argc, argv);
     if (stray != NULL) {
@@ -422,16 +434,19 @@ static int run_command(const struct command *command, int argc, char **argv) {
 }
 
 int cli_run(int argc, char **argv) {
-    if (argc < 2 || strcmp(argv[1], "--help") == 0) {
+    bool asks = argc > 1 && (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "help") == 0);
+    if (argc < 2 || (asks && argc == 2)) {
         print_help(argc < 2 ? stderr : stdout);
         return argc < 2 ? CLI_BAD_INPUT : CLI_FINE;
     }
+    const char *name = asks ? argv[2] : argv[1];
     for (int i = 0; i < COMMAND_COUNT; i++) {
-        if (strcmp(argv[1], COMMANDS[i].name) == 0) {
-            return run_command(&COMMANDS[i], argc - 2, argv + 2);
+        if (strcmp(name, COMMANDS[i].name) == 0) {
+            return asks ? print_command_help(&COMMANDS[i])
+                        : run_command(&COMMANDS[i], argc - 2, argv + 2);
         }
     }
-    fprintf(stderr, "eavesmith: no command %s\n\n", argv[1]);
+    fprintf(stderr, "eavesmith: no command %s\n\n", name);
     print_help(stderr);
     return CLI_BAD_INPUT;
 }

@@ -91,6 +91,8 @@ void tree_open_list(struct tree_writer *writer, struct base_text key); /* and at
 void tree_close_map(struct tree_writer *writer);
 void tree_close_list(struct tree_writer *writer);
 void tree_write_text(struct tree_writer *writer, struct base_text key, struct base_text value);
+/* A node and all below it, under its own key: every scalar as text. It must fit what is open. */
+void tree_write_node(struct tree_writer *writer, const struct tree_node *node);
 /* A number already printed by units (no quotes). */
 void tree_write_raw(struct tree_writer *writer, struct base_text key, struct base_text value);
 

@@ -101,3 +101,29 @@ void tree_write_raw(struct tree_writer *writer, struct base_text key, struct bas
     begin_value(writer, key);
     base_add_text(&writer->out, value);
 }
+
+void tree_write_node(struct tree_writer *writer, const struct tree_node *node) {
+    switch (node->kind) {
+    case TREE_NULL:
+        tree_write_raw(writer, node->key, base_text_of("null"));
+        break;
+    case TREE_SCALAR:
+        tree_write_text(writer, node->key, node->text);
+        break;
+    case TREE_LIST:
+        tree_open_list(writer, node->key);
+        break;
+    case TREE_MAP:
+        tree_open_map(writer, node->key);
+        break;
+    }
+    /* as deep as a tree may be */
+    for (const struct tree_node *child = node->first; child != NULL; child = child->next) {
+        tree_write_node(writer, child);
+    }
+    if (node->kind == TREE_LIST) {
+        tree_close_list(writer);
+    } else if (node->kind == TREE_MAP) {
+        tree_close_map(writer);
+    }
+}
