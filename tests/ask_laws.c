@@ -184,7 +184,7 @@ static void ask_area(const struct random_house *house) {
     snprintf(how, sizeof how, "roof %.9g, eaves and valleys %.9g, reaches %.9g, stray %.9g",
              roof->plan_area_m2, sum_m2, reach_m2, roof->stray_plan_area_m2);
     note(LAW_AREA, house,
-         near_share(sum_m2, roof->plan_area_m2, 1e-6) &&
+         near_share(sum_m2, roof->plan_area_m2 + roof->wall_area_m2, 1e-6) &&
              near_share(reach_m2 + roof->stray_plan_area_m2, sum_m2, 1e-6),
          how);
 }

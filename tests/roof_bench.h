@@ -30,6 +30,7 @@ static inline int set_bench(void **state) {
     memset(&bench, 0, sizeof bench);
     bench.arena = base_make_arena(0);
     bench.issues.arena = bench.arena;
+    bench.job.wall_rain = JOB_WALL_RAIN_NONE; /* walls have their own tests */
     bench.job.wings = bench.wings;
     return bench.arena == NULL;
 }

@@ -69,7 +69,7 @@ static enum base_status find(const struct plan *plans, size_t count, struct roof
     for (size_t i = 0; i < count; i++) {
         make_wing(&wings[i], &plans[i]);
     }
-    struct job job = {.wings = wings, .wing_count = count};
+    struct job job = {.wings = wings, .wing_count = count, .wall_rain = JOB_WALL_RAIN_NONE};
     issues.count = 0;
     return roof_find(arena, &issues, &job, roof);
 }

@@ -308,6 +308,9 @@ static void list_eaves(struct documents_sheet *sheet) {
     double straight_m2 = 0;
     double poured_m2 = 0;
     double ungathered_m2 = roof->ground_plan_area_m2 + roof->stray_plan_area_m2;
+    const char *sum_words = ungathered_m2 > 0.01     ? "all gutters: "
+                            : roof->wall_area_m2 > 0 ? "roof in plan and walls: "
+                                                     : "whole roof, in plan: ";
     for (size_t i = 0; i < roof->eave_count; i++) {
         const struct roof_eave *eave = &roof->eaves[i];
         double pour_m2 = find_poured(roof, eave->name);
@@ -321,9 +324,8 @@ static void list_eaves(struct documents_sheet *sheet) {
         poured_m2 += pour_m2;
     }
     struct draw_cell *sums = &cells[roof->eave_count * COLUMNS];
-    sums[0] = documents_cell(
-        documents_join(sheet, ungathered_m2 > 0.01 ? "all gutters: " : "whole roof, in plan: ",
-                       units_write_area(sheet->arena, style, straight_m2 + poured_m2), ""));
+    sums[0] = documents_cell(documents_join(
+        sheet, sum_words, units_write_area(sheet->arena, style, straight_m2 + poured_m2), ""));
     sums[1] = documents_cell(base_text_of(""));
     sums[2] = documents_cell(units_write_area(sheet->arena, style, straight_m2));
     sums[3] = documents_cell(units_write_area(sheet->arena, style, poured_m2));
@@ -332,6 +334,24 @@ static void list_eaves(struct documents_sheet *sheet) {
                                                .column_count = COLUMNS,
                                                .row_count = rows,
                                                .total_rows = 1});
+}
+
+/* What of the areas is no roof. */
+static void say_walls(struct documents_sheet *sheet) {
+    static const char *const RULES[] = {[JOB_WALL_RAIN_HALF] = "half of their area",
+                                        [JOB_WALL_RAIN_HALF_10_M] =
+                                            "half of their area, no more than 10 m of their height",
+                                        [JOB_WALL_RAIN_QUARTER] = "a quarter of their area",
+                                        [JOB_WALL_RAIN_NONE] = "nothing"};
+    const struct solution *all = sheet->solution;
+    if (all->roof.wall_area_m2 > GEOMETRY_EVENT_M) {
+        struct base_text parts[] = {
+            base_text_of("Of these areas "),
+            units_write_area(sheet->arena, all->shop.style, all->roof.wall_area_m2),
+            base_text_of(" stands for walls above roofs, for rain that wind drives against them: "),
+            base_text_of(RULES[all->job.wall_rain]), base_text_of(".")};
+        documents_paragraph(sheet, base_join(sheet->arena, 5, parts), DRAW_REGULAR);
+    }
 }
 
 static void list_pours(struct documents_sheet *sheet) {
@@ -387,6 +407,7 @@ void documents_draw_plan_page(struct documents_sheet *sheet) {
     sheet->y_mm = bar.bottom_mm + 8.0;
     draw_key(&view, used);
     list_eaves(sheet);
+    say_walls(sheet);
     list_pours(sheet);
     documents_list_drains(sheet);
 }

@@ -107,10 +107,12 @@ void job_read_gutter(struct job_reader *reader, const struct tree_node *node) {
 }
 
 void job_read_water(struct job_reader *reader, const struct tree_node *node) {
-    static const char *const NAMES[] = {"basis", "strainer", "manning"};
+    static const char *const NAMES[] = {"basis", "strainer", "manning", "wall rain"};
     static const struct job_keys KEYS = {"water", NAMES, JOB_COUNT_OF(NAMES)};
     static const char *const BASES[] = {"handbook", "us code", "en"};
     static const struct job_words BASIS_WORDS = {BASES, JOB_COUNT_OF(BASES)};
+    static const char *const SHARES[] = {"half", "half to 10 m", "quarter", "none"};
+    static const struct job_words SHARE_WORDS = {SHARES, JOB_COUNT_OF(SHARES)};
     struct job *job = reader->job;
     if (!job_check_map(reader, node, "water", &KEYS)) {
         return;
@@ -121,6 +123,9 @@ void job_read_water(struct job_reader *reader, const struct tree_node *node) {
     }
     job->strained_given = job_take_yes(reader, node, "strainer", &job->strained);
     job_take_number(reader, node, "manning", JOB_QUANTITY_MANNING, &job->manning);
+    int share = 0;
+    job->wall_rain_given = job_take_word(reader, node, "wall rain", &SHARE_WORDS, &share);
+    job->wall_rain = (enum job_wall_rain)share;
 }
 
 /* ---- the top ------------------------------------------------------------------------------- */

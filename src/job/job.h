@@ -20,6 +20,13 @@ enum { JOB_WING_EDGES = 4 /* of a rectangle */, JOB_EDGES_MAX = 16 };
 
 enum job_end_kind { JOB_END_CAP = 0, JOB_END_OUTSIDE, JOB_END_INSIDE, JOB_END_WALL };
 enum job_edge_kind { JOB_EDGE_EAVE = 0, JOB_EDGE_GABLE, JOB_EDGE_WALL };
+/* Share of a wall above a roof that counts as plan area: wind-driven rain. */
+enum job_wall_rain {
+    JOB_WALL_RAIN_HALF = 0, /* when nothing is said */
+    JOB_WALL_RAIN_HALF_10_M,
+    JOB_WALL_RAIN_QUARTER,
+    JOB_WALL_RAIN_NONE
+};
 enum job_basis { JOB_BASIS_HANDBOOK = 0, JOB_BASIS_US_CODE, JOB_BASIS_EN };
 
 struct job_run_end {
@@ -42,6 +49,7 @@ struct job_run {
     struct job_run_end to;
     struct job_length eave_height;
     struct job_length overhang;
+    struct job_length wall_above; /* height of the wall above the roof's upper edge */
     bool no_wall; /* `wall: none`: open posts; a downspout has nothing to be strapped to */
     struct job_section section;
     bool has_section;
@@ -107,6 +115,7 @@ struct job_wing {
     bool no_gutter[JOB_EDGES_MAX];               /* its water drips onto what is below */
     struct job_length upper_begins; /* gambrel, mansard: level, from the roof edge inward */
     struct job_number upper_pitch;
+    struct job_length wall_above; /* over its wall edges where no wing of this job stands */
     struct job_length overhang;
     struct job_section section;
     bool has_section;
@@ -175,6 +184,8 @@ struct job {
     enum job_basis basis;       /* water: {basis: handbook} */
     bool strained;              /* water: {strainer: yes} */
     bool strained_given;
+    enum job_wall_rain wall_rain; /* water: {wall rain: half to 10 m} */
+    bool wall_rain_given;
     struct job_number manning;
     struct job_text pipe_size; /* outlets: {downspout: plain round 3 in} */
     bool small_porch_pipe; /* outlets: {small porch: yes}: lets a downspout under 3 in / 7 in2 */

@@ -335,9 +335,9 @@ static void read_sections(struct job_reader *reader, const struct tree_node *map
 static void read_wing(struct job_reader *reader, const struct tree_node *map,
                       struct job_wing *wing) {
     static const char *const NAMES[] = {
-        "name",    "corner",  "size",       "turn",         "eave height",  "pitch",
-        "edges",   "pitches", "overhang",   "eave section", "half polygon", "regular polygon",
-        "against", "centre",  "upper roof", "no gutter",    "eave sections"};
+        "name",    "corner",  "size",       "turn",         "eave height",   "pitch",
+        "edges",   "pitches", "overhang",   "eave section", "half polygon",  "regular polygon",
+        "against", "centre",  "upper roof", "no gutter",    "eave sections", "wall above"};
     static const struct job_keys ALL = {"a wing", NAMES, JOB_COUNT_OF(NAMES)};
     wing->mark = map->mark;
     if (!job_check_map(reader, map, "wings", &ALL)) {
@@ -359,6 +359,7 @@ static void read_wing(struct job_reader *reader, const struct tree_node *map,
     read_upper(reader, map, wing);
     read_no_gutter(reader, map, wing);
     job_take_length(reader, map, "overhang", JOB_ZERO_ALLOWED, &wing->overhang);
+    job_take_length(reader, map, "wall above", JOB_ZERO_REFUSED, &wing->wall_above);
     read_sections(reader, map, wing);
     reader->where = (struct base_text){0};
 }

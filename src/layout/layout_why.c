@@ -109,6 +109,49 @@ static void explain_corners(struct layout_walk *walk, const struct layout_reach 
     }
 }
 
+static const char *wall_rule(enum job_wall_rain rule) {
+    switch (rule) {
+    case JOB_WALL_RAIN_HALF:
+        return "half of the wall's area, as US plumbing codes and EN count";
+    case JOB_WALL_RAIN_HALF_10_M:
+        return "half of the wall's area, no more than 10 m of its height";
+    case JOB_WALL_RAIN_QUARTER:
+        return "a quarter of the wall's area";
+    case JOB_WALL_RAIN_NONE:
+        break;
+    }
+    return "no wall is counted";
+}
+
+static void explain_walls(struct layout_walk *walk, const struct layout_run *run) {
+    const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
+    if (eave->wall_area_m2 <= GEOMETRY_EVENT_M) {
+        return;
+    }
+    scope(walk, "runs/", run->name);
+    base_trace_leaf(walk->trace, "plan_area_m2");
+    base_trace_formula(walk->trace, "roof that drains straight here + share of the walls above it",
+                       "plane geometry");
+    number(walk, "roof", BASE_UNIT_M2, eave->plan_area_m2 - eave->wall_area_m2);
+    number(walk, "walls", BASE_UNIT_M2, eave->wall_area_m2);
+    base_trace_leaf(walk->trace, "wall_area_m2");
+    base_trace_formula(walk->trace, "share of the area of the walls whose foot drains here",
+                       "SRC-115");
+    number(walk, "share times area", BASE_UNIT_M2, eave->wall_area_m2);
+    base_trace_rule(walk->trace, wall_rule(walk->input->job->wall_rain));
+}
+
+static void explain_all_walls(struct layout_walk *walk) {
+    if (walk->input->roof->wall_area_m2 > GEOMETRY_EVENT_M) {
+        base_trace_scope(walk->trace, base_text_of("roof"));
+        base_trace_leaf(walk->trace, "wall_area_m2");
+        base_trace_formula(walk->trace, "share of the area of every wall that stands above a roof",
+                           "SRC-115");
+        number(walk, "share times area", BASE_UNIT_M2, walk->input->roof->wall_area_m2);
+        base_trace_rule(walk->trace, wall_rule(walk->input->job->wall_rain));
+    }
+}
+
 static void explain_reach(struct layout_walk *walk, const struct layout_reach *reach) {
     struct base_trace *trace = walk->trace;
     scope(walk, "reaches/", reach->name);
@@ -243,8 +286,10 @@ void layout_explain(struct layout_walk *walk) {
     if (walk->trace == NULL) {
         return;
     }
+    explain_all_walls(walk);
     for (size_t i = 0; i < walk->layout->run_count; i++) {
         explain_run(walk, &walk->layout->runs[i]);
+        explain_walls(walk, &walk->layout->runs[i]);
     }
     for (size_t i = 0; i < walk->layout->line_count; i++) {
         explain_size(walk, i);

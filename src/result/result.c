@@ -101,6 +101,13 @@ static void put_number(struct result_out *out, enum result_field field, double n
     result_put(out, field, base_value_number(ROWS[field].unit, number));
 }
 
+/* Absent where no wall stands above. */
+static void put_walls(struct result_out *out, enum result_field field, double area_m2) {
+    if (area_m2 > GEOMETRY_EVENT_M) {
+        put_number(out, field, area_m2);
+    }
+}
+
 static void put_count(struct result_out *out, enum result_field field, int64_t count) {
     result_put(out, field, base_value_count(count));
 }
@@ -132,6 +139,7 @@ static void write_water(struct result_out *out) {
     result_close_map(out);
     result_open_map(out, text("roof"));
     put_number(out, RESULT_ROOF_AREA, out->solution->roof.plan_area_m2);
+    put_walls(out, RESULT_ROOF_WALLS, out->solution->roof.wall_area_m2);
     result_close_map(out);
     result_open_map(out, text("water"));
     put_word(out, RESULT_BASIS, BASIS_WORDS[layout->basis]);
@@ -228,6 +236,7 @@ static void write_runs(struct result_out *out) {
         put_tick(out, RESULT_RUN_LENGTH, run->length_tick);
         put_number(out, RESULT_RUN_PITCH, eave->pitch_1);
         put_number(out, RESULT_RUN_AREA, eave->plan_area_m2);
+        put_walls(out, RESULT_RUN_WALLS, eave->wall_area_m2);
         put_word(out, RESULT_RUN_SIZE, all->shop.profiles[line->profile].name);
         put_word(out, RESULT_RUN_SHEET, line->sheet);
         put_number(out, RESULT_RUN_SLOPE, line->slope_1);

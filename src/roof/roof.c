@@ -93,6 +93,7 @@ enum base_status roof_find(struct base_arena *arena, struct base_issues *issues,
     }
     if (!build.failed && !roof_is_stopped(&build)) {
         roof_say_links(&build);
+        roof_say_walls(&build);
     }
     if (build.failed || base_arena_failed(arena)) {
         return BASE_NO_MEMORY;

@@ -55,6 +55,7 @@ struct roof_knot {
 struct roof_pour {
     double x_m; /* from the eave's left end */
     double plan_area_m2;
+    double wall_area_m2; /* of it, what stands for walls above */
     double pitch_1; /* of the face it came from, for the pitch factor: the steepest when several */
     struct base_text from; /* "valley" name, e.g. "hall.valley.1" */
     struct base_text onto; /* the eave's name */
@@ -84,7 +85,8 @@ struct roof_eave {
                                 counted (a split edge) */
     struct roof_knot *knots; /* [knot_count] */
     size_t knot_count;
-    double plan_area_m2;                /* drains straight to it */
+    double plan_area_m2; /* drains straight to it, what stands for walls above with it */
+    double wall_area_m2; /* of it, the latter */
     struct geometry_polygon *catchment; /* convex pieces [catchment_count]; none for a run */
     size_t catchment_count;
     struct job_section
@@ -126,7 +128,11 @@ struct roof {
     size_t pour_count;
     struct roof_link *links; /* in walking order of their edges */
     size_t link_count;
-    double plan_area_m2; /* of the whole roof: the sum of eaves, pours, ground, stray (law 2) */
+    double plan_area_m2; /* of the whole roof */
+    /* What stands for walls above roofs (wind-driven rain): by the job's rule, half their area when
+     * it says none. plan_area_m2 + wall_area_m2 = the sum of eaves, pours, ground, stray (law 2).
+     */
+    double wall_area_m2;
     double ground_plan_area_m2; /* drips to the ground off eaves that shall have no gutter */
     double stray_plan_area_m2;  /* runs off where there is no eave: 0, or issue ROOF_STRAY */
 };

@@ -438,8 +438,10 @@ static void fill_knots(struct roof_house *house, size_t index, double *places) {
     for (size_t i = 0; i < house->inflow_count; i++) {
         const struct roof_inflow *inflow = &house->inflows[i];
         if (inflow->eave == index) {
-            eave->plan_area_m2 +=
+            double area_m2 =
                 0.5 * (inflow->width_m[0] + inflow->width_m[1]) * (inflow->x_m[1] - inflow->x_m[0]);
+            eave->plan_area_m2 += area_m2;
+            eave->wall_area_m2 += inflow->wall ? area_m2 : 0;
         }
     }
 }

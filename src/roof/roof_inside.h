@@ -6,6 +6,8 @@
  * roof_wings.c    the plan path: wings to planes and to the pieces one sees from above
  * roof_drain.c    pieces to strips, strips to eaves and valleys
  * roof_eaves.c    eaves with their ends, knots and catchments
+ * roof_links.c    who drains to whom past the eaves with gutters, and what is lost where
+ * roof_walls.c    what walls above roofs add
  * roof_lines.c    ridges, hips, valleys and edges for drawing
  */
 #ifndef EAVESMITH_ROOF_INSIDE_H
@@ -145,6 +147,16 @@ struct roof_inflow {
     size_t eave;
     double x_m[2];
     double width_m[2];
+    bool wall; /* run down a wall */
+};
+
+/* One stretch of a side of a piece, with the same neighbour all along. */
+struct roof_stretch {
+    size_t slope;
+    struct geometry_point from; /* the piece is to the left */
+    struct geometry_point to;
+    struct geometry_point out; /* unit vector to the right */
+    size_t beyond;             /* slope seen beyond; ROOF_NONE = none */
 };
 
 struct roof_house {
@@ -210,7 +222,25 @@ void roof_say_links(struct roof_build *build);
 /* "hall.3" */
 struct base_text roof_name_edge(struct roof_build *build, struct base_text owner, int edge);
 
+/* The cell of a slope that holds the place, give or take an event; NULL = none. */
+const struct roof_cell *roof_cell_at(const struct roof_house *house, size_t slope,
+                                     struct geometry_point at);
+/* What came down a wall onto the cell, between two of its places s: m2 of plan a metre. */
+void roof_send_wall(struct roof_house *house, const struct roof_cell *cell, const double s_m[2],
+                    const double width_m[2]);
+
+/* roof_walls.c */
+/* The plan width that stands for a wall of that height. */
+double roof_wall_width(const struct job *job, double height_m);
+void roof_add_walls(struct roof_house *house);
+void roof_say_walls(struct roof_build *build);
+
 /* roof_lines.c */
+/* Visits every stretch of every side of what one sees from above. */
+void roof_walk_stretches(struct roof_house *house,
+                         void (*visit)(struct roof_house *house, struct roof_stretch *side));
+/* The stretch stands on an edge of its wing's plan: which; -1 = on none. */
+int roof_find_plan_edge(const struct roof_house *house, const struct roof_stretch *side);
 void roof_draw_lines(struct roof_house *house);
 
 #endif

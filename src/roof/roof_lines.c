@@ -4,17 +4,7 @@
 
 #include <math.h>
 
-/* One stretch of a side of a piece, with the same neighbour all along. */
-struct stretch {
-    size_t slope;
-    struct geometry_point from; /* the piece is to the left */
-    struct geometry_point to;
-    struct geometry_point out; /* unit vector to the right */
-    size_t beyond;             /* slope seen beyond; ROOF_NONE = none */
-};
-
-/* The side stands on an edge of the wing's plan: which; -1 = on none. */
-static int find_edge(const struct roof_house *house, const struct stretch *side) {
+int roof_find_plan_edge(const struct roof_house *house, const struct roof_stretch *side) {
     const struct roof_plan *plan = &house->plans[house->slopes[side->slope].wing];
     for (size_t edge = 0; edge < plan->count; edge++) {
         struct geometry_point a = plan->corners[edge];
@@ -30,8 +20,8 @@ static int find_edge(const struct roof_house *house, const struct stretch *side)
 }
 
 static enum roof_line_kind find_free_kind(const struct roof_house *house,
-                                          const struct stretch *side) {
-    int edge = find_edge(house, side);
+                                          const struct roof_stretch *side) {
+    int edge = roof_find_plan_edge(house, side);
     if (edge < 0) {
         return ROOF_LINE_WALL;
     }
@@ -48,7 +38,7 @@ static enum roof_line_kind find_free_kind(const struct roof_house *house,
 }
 
 /* What the stretch is; false when it is no line: inside one slope, or told by its neighbour. */
-static bool find_kind(const struct roof_house *house, const struct stretch *side,
+static bool find_kind(const struct roof_house *house, const struct roof_stretch *side,
                       enum roof_line_kind *kind) {
     if (side->beyond == side->slope) {
         return false;
@@ -125,10 +115,7 @@ static void merge_lines(struct roof *roof) {
     }
 }
 
-static void add_stretch(struct roof_house *house, struct stretch *side) {
-    struct geometry_point middle = geometry_scale(geometry_add(side->from, side->to), 0.5);
-    side->beyond =
-        roof_seen_at(house, geometry_add(middle, geometry_scale(side->out, ROOF_PROBE_M)));
+static void add_stretch(struct roof_house *house, struct roof_stretch *side) {
     enum roof_line_kind kind;
     if (!find_kind(house, side, &kind)) {
         return;
@@ -142,12 +129,14 @@ static void add_stretch(struct roof_house *house, struct stretch *side) {
 }
 
 /* Walks one side from corner to corner, stopping at every corner of another piece on it. */
-static void add_side(struct roof_house *house, size_t slope, struct geometry_point a,
-                     struct geometry_point b) {
+static void walk_side(struct roof_house *house, size_t slope, const struct geometry_point ends[2],
+                      void (*visit)(struct roof_house *house, struct roof_stretch *side)) {
+    struct geometry_point a = ends[0];
+    struct geometry_point b = ends[1];
     double length_m = geometry_distance(a, b);
     struct geometry_point u = geometry_scale(geometry_subtract(b, a), 1 / length_m);
-    struct geometry_point ends[2] = {a, b};
-    struct geometry_box box = geometry_find_box(&(struct geometry_polygon){ends, 2});
+    struct geometry_point both[2] = {a, b};
+    struct geometry_box box = geometry_find_box(&(struct geometry_polygon){both, 2});
     double from_m = 0;
     while (from_m < length_m && !house->build->failed) {
         double to_m = length_m;
@@ -165,22 +154,32 @@ static void add_side(struct roof_house *house, size_t slope, struct geometry_poi
                 }
             }
         }
-        struct stretch side = {.slope = slope,
-                               .from = geometry_add(a, geometry_scale(u, from_m)),
-                               .to = to_m < length_m ? geometry_add(a, geometry_scale(u, to_m)) : b,
-                               .out = {u.y_m, -u.x_m}};
-        add_stretch(house, &side);
+        struct roof_stretch side = {.slope = slope,
+                                    .from = geometry_add(a, geometry_scale(u, from_m)),
+                                    .to = to_m < length_m ? geometry_add(a, geometry_scale(u, to_m))
+                                                          : b,
+                                    .out = {u.y_m, -u.x_m}};
+        struct geometry_point middle = geometry_scale(geometry_add(side.from, side.to), 0.5);
+        side.beyond =
+            roof_seen_at(house, geometry_add(middle, geometry_scale(side.out, ROOF_PROBE_M)));
+        visit(house, &side);
         from_m = to_m;
     }
 }
 
-void roof_draw_lines(struct roof_house *house) {
+void roof_walk_stretches(struct roof_house *house,
+                         void (*visit)(struct roof_house *house, struct roof_stretch *side)) {
     for (size_t i = 0; i < house->seen.count && !house->build->failed; i++) {
         const struct roof_piece *piece = &house->seen.items[i];
         for (size_t n = 0; n < piece->outline.count; n++) {
-            add_side(house, piece->slope, piece->outline.points[n],
-                     piece->outline.points[(n + 1) % piece->outline.count]);
+            const struct geometry_point ends[2] = {
+                piece->outline.points[n], piece->outline.points[(n + 1) % piece->outline.count]};
+            walk_side(house, piece->slope, ends, visit);
         }
     }
+}
+
+void roof_draw_lines(struct roof_house *house) {
+    roof_walk_stretches(house, add_stretch);
     merge_lines(house->build->roof);
 }

@@ -262,9 +262,9 @@ static void reach_eave(struct roof_outlined *house, const struct roof_outline_ce
     }
     house->inflows = inflows;
     inflows[house->inflow_count++] =
-        (struct roof_inflow){edge->eave,
-                             {edge->x_m + stream->s_m[0], edge->x_m + stream->s_m[1]},
-                             {stream->width_m[0], stream->width_m[1]}};
+        (struct roof_inflow){.eave = edge->eave,
+                             .x_m = {edge->x_m + stream->s_m[0], edge->x_m + stream->s_m[1]},
+                             .width_m = {stream->width_m[0], stream->width_m[1]}};
 }
 
 static void send(struct roof_outlined *house, const struct roof_outline_cell *cell,

@@ -21,9 +21,8 @@ static struct geometry_point low_place(const struct roof_house *house, const str
                       cell->low_m[0] + share * (cell->low_m[1] - cell->low_m[0]));
 }
 
-/* The cell of a slope that holds the place, give or take an event; NULL = none. */
-static const struct roof_cell *cell_at(const struct roof_house *house, size_t slope,
-                                       struct geometry_point at) {
+const struct roof_cell *roof_cell_at(const struct roof_house *house, size_t slope,
+                                     struct geometry_point at) {
     double s_m = roof_along(&house->slopes[slope], at);
     double t_m = roof_up(&house->slopes[slope], at);
     for (size_t i = 0; i < house->cell_count; i++) {
@@ -53,7 +52,7 @@ static const struct roof_cell *cell_beyond_at(const struct roof_house *house,
                                               const struct roof_cell *cell, double share) {
     struct geometry_point at = geometry_add(low_place(house, cell, share),
                                             geometry_scale(outward(house, cell), ROOF_PROBE_M));
-    return cell_at(house, cell->beyond, at);
+    return roof_cell_at(house, cell->beyond, at);
 }
 
 const struct roof_cell *roof_cell_beyond(const struct roof_house *house,
@@ -160,7 +159,7 @@ static bool run_down(const struct roof_house *house, struct drop *drop) {
         }
         struct geometry_point below =
             geometry_add(drop->at, geometry_scale(roof->inward, -ROOF_PROBE_M));
-        const struct roof_cell *cell = cell_at(house, slope, below);
+        const struct roof_cell *cell = roof_cell_at(house, slope, below);
         if (cell == NULL) {
             continue;
         }
@@ -311,6 +310,7 @@ struct stream {
     double width_m[2];
     double pitch_1; /* of the roof it fell on */
     int depth;
+    bool wall;   /* it ran down a wall */
     size_t over; /* the slope over whose eave without gutter it came last; ROOF_NONE = over none */
 };
 
@@ -349,6 +349,7 @@ static void pour_onto(struct roof_house *house, const struct roof_spout *spout,
         if (base_text_equal(there->onto, onto) &&
             fabs(there->x_m - spout->x_m) <= 2 * ROOF_PROBE_M) {
             there->plan_area_m2 += water->plan_area_m2;
+            there->wall_area_m2 += water->wall_area_m2;
             there->drip = there->drip && water->drip;
             there->pitch_1 = fmax(there->pitch_1, water->pitch_1);
             return;
@@ -372,6 +373,7 @@ static void pour(struct roof_house *house, const struct roof_cell *cell,
     struct roof_pour water = {.plan_area_m2 = area_m2 / (double)cell->spout_count,
                               .pitch_1 = stream->pitch_1,
                               .drip = cell->way == ROOF_WAY_DRIP};
+    water.wall_area_m2 = stream->wall ? water.plan_area_m2 : 0;
     for (size_t i = 0; i < cell->spout_count; i++) {
         link_over(house, stream->over, ROOF_END_EAVE, cell->spouts[i].eave, water.plan_area_m2);
         pour_onto(house, &cell->spouts[i], &water);
@@ -392,6 +394,7 @@ static void reach_eave(struct roof_house *house, const struct roof_cell *cell,
     link_over(house, stream->over, ROOF_END_EAVE, part->eave, area_of(stream));
     struct roof_inflow *inflow = &inflows[house->inflow_count++];
     inflow->eave = part->eave;
+    inflow->wall = stream->wall;
     for (int end = 0; end < 2; end++) {
         inflow->x_m[end] = part->x_m + stream->s_m[end] - part->s_m[0];
         inflow->width_m[end] = stream->width_m[end];
@@ -407,8 +410,10 @@ static void send_share(struct roof_house *house, const struct roof_cell *cell,
     double span_m = cell->s_m[1] - cell->s_m[0];
     double share[2];
     double s_m[2];
-    struct stream next = {
-        .pitch_1 = stream->pitch_1, .depth = stream->depth + 1, .over = stream->over};
+    struct stream next = {.pitch_1 = stream->pitch_1,
+                          .depth = stream->depth + 1,
+                          .wall = stream->wall,
+                          .over = stream->over};
     for (int end = 0; end < 2; end++) {
         double part = end == 0 ? from : to;
         double here_m = stream->s_m[0] + part * (stream->s_m[1] - stream->s_m[0]);
@@ -510,6 +515,16 @@ static void send_cell(struct roof_house *house, const struct roof_cell *cell) {
     send(house, cell, &stream);
 }
 
+void roof_send_wall(struct roof_house *house, const struct roof_cell *cell, const double s_m[2],
+                    const double width_m[2]) {
+    const struct stream stream = {.s_m = {s_m[0], s_m[1]},
+                                  .width_m = {width_m[0], width_m[1]},
+                                  .pitch_1 = house->slopes[cell->slope].pitch_1,
+                                  .wall = true,
+                                  .over = ROOF_NONE};
+    send(house, cell, &stream);
+}
+
 static size_t eave_named(const struct roof *roof, struct base_text name) {
     size_t i = 0;
     while (i + 1 < roof->eave_count && !base_text_equal(roof->eaves[i].name, name)) {
@@ -561,5 +576,6 @@ void roof_send_water(struct roof_house *house) {
     for (size_t i = 0; i < house->cell_count && !house->build->failed; i++) {
         send_cell(house, &house->cells[i]);
     }
+    roof_add_walls(house);
     name_pours(house, first);
 }

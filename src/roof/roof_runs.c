@@ -183,10 +183,13 @@ static void fill_knots(struct roof_build *build, size_t index) {
         build->failed = true;
         return;
     }
-    eave->knots[0] = (struct roof_knot){0, depth_m};
-    eave->knots[1] = (struct roof_knot){length_m, depth_m};
+    const struct job_length *above = &build->job->runs[index].wall_above;
+    double wall_m = above->given ? roof_wall_width(build->job, units_m_of_tick(above->tick)) : 0;
+    eave->knots[0] = (struct roof_knot){0, depth_m + wall_m};
+    eave->knots[1] = (struct roof_knot){length_m, depth_m + wall_m};
     eave->knot_count = 2;
-    eave->plan_area_m2 = depth_m * length_m;
+    eave->wall_area_m2 = wall_m * length_m;
+    eave->plan_area_m2 = depth_m * length_m + eave->wall_area_m2;
 }
 
 /*
@@ -356,7 +359,9 @@ void roof_find_runs(struct roof_build *build) {
     for (size_t i = 0; i < job->run_count; i++) {
         find_length(build, i);
         fill_knots(build, i);
-        build->roof->plan_area_m2 += build->roof->eaves[i].plan_area_m2;
+        const struct roof_eave *eave = &build->roof->eaves[i];
+        build->roof->plan_area_m2 += eave->plan_area_m2 - eave->wall_area_m2;
+        build->roof->wall_area_m2 += eave->wall_area_m2;
     }
     if (build->failed || roof_is_stopped(build)) {
         return;
