@@ -101,6 +101,34 @@ static void draw_joints(const struct elevation *view) {
     }
 }
 
+/* Where a piece that is left long is cut. */
+static void draw_trim(const struct elevation *view) {
+    const struct solution *all = view->sheet->solution;
+    for (size_t i = 0; i < all->pieces.count; i++) {
+        const struct pieces_piece *piece = &all->pieces.items[i];
+        if (piece->run != view->run || piece->trim_tick == 0) {
+            continue;
+        }
+        bool at_left = piece->trim == PIECES_TRIM_LEFT_END || piece->trim == PIECES_TRIM_LEFT_LAP;
+        int64_t x_tick = at_left ? piece->from_tick : piece->to_tick;
+        bool left_half = 2 * x_tick < all->layout.runs[view->run].length_tick;
+        double x_mm = paper_x(view, x_tick);
+        double y_mm = view->top_mm + view->deep_mm;
+        /* broken where the way of a downspout is told */
+        const double marks[][2] = {{view->top_mm - 1.0, y_mm + 1.0}, {y_mm + 6.6, y_mm + 10.0}};
+        for (int k = 0; k < 2; k++) {
+            draw_add_line(view->sheet->document, view->sheet->page,
+                          (struct draw_point){x_mm, marks[k][0]},
+                          (struct draw_point){x_mm, marks[k][1]}, 0.3, DRAW_SOLID, DRAW_COPPER);
+        }
+        struct base_text length =
+            units_write_length(view->sheet->arena, all->shop.style, piece->trim_tick);
+        words(view, x_mm + (left_half ? 1.0 : -1.0), y_mm + 9.6,
+              documents_join(view->sheet, "", length, " long, cut on site"),
+              left_half ? DRAW_START : DRAW_END, DRAW_REGULAR);
+    }
+}
+
 static void draw_tube(const struct elevation *view, const struct layout_outlet *outlet) {
     double x_mm = paper_x(view, outlet->x_tick);
     double half_mm = units_m_of_tick(outlet->tube_tick) * 500.0 / view->scale_1;
@@ -272,6 +300,7 @@ static void draw_elevation(struct documents_sheet *sheet, size_t run) {
     draw_body(&view);
     draw_brackets(&view);
     draw_joints(&view);
+    draw_trim(&view);
     draw_flow(&view);
     sheet->y_mm = draw_dimensions(&view, view.top_mm + view.deep_mm + 22.0);
     struct draw_box bar =
