@@ -255,6 +255,31 @@ static void c64_eighty_square_metres_ask_for_more_than_a_250(void **state) {
     house_free(&house);
 }
 
+#define C14(wall, rule)                                                                            \
+    "eavesmith: 1\njob: case\nunits: mm\n"                                                         \
+    "place: {rain: {intensity: 60 mm/h, minutes: 5, years: 10}}\n"                                 \
+    "water: {wall rain: " rule "}\n"                                                               \
+    "runs: [{name: r, length: 6 m, taped on: roof edge, depth: 6666.7 mm, pitch: 1/12, from: end " \
+    "cap, to: end cap, eave height: 3 m, overhang: 300, wall above: " wall "}]\n"                  \
+    "outlets: {at: [r to]}\n"
+
+/* C14: 40 m2 of lean-to below a wall 6 m wide: 3 m of it add half, 49 m2; of 14 m only 10 count by
+ * the rule that has such a limit, 70 m2 (FOUND). */
+static void c14_a_wall_above_adds_half_of_itself(void **state) {
+    (void)state;
+    static const char *const JOBS[] = {C14("3 m", "half"), C14("14 m", "half to 10 m")};
+    static const double AREAS_M2[] = {49, 70};
+    for (size_t i = 0; i < 2; i++) {
+        struct house house = solve(JOBS[i]);
+        double flow_m3s = 0;
+        for (size_t k = 0; k < house.solution.layout.reach_count; k++) {
+            flow_m3s += house.solution.layout.reaches[k].checks[JOB_BASIS_US_CODE].flow_m3s;
+        }
+        check_near(flow_m3s / house.solution.layout.rain_mps, AREAS_M2[i], 0.01);
+        house_free(&house);
+    }
+}
+
 /* ---- how it falls -----------------------------------------------------------------------------
  */
 
@@ -504,6 +529,7 @@ int main(void) {
         cmocka_unit_test(c07_rain_is_said_with_its_storm),
         cmocka_unit_test(c09_the_next_size_carries_more_than_half_again),
         cmocka_unit_test(c11_outlets_are_counted_with_their_strainers),
+        cmocka_unit_test(c14_a_wall_above_adds_half_of_itself),
         cmocka_unit_test(c21_a_straightened_eave_falls_both_ways),
         cmocka_unit_test(c23_each_rule_of_fall_over_forty_feet),
         cmocka_unit_test(c24_a_far_end_that_has_dropped),
