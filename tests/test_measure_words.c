@@ -76,6 +76,33 @@ static void an_inside_corner_is_asked_for_by_walking(void **state) {
     house_free(&house);
 }
 
+#define METRIC(name, length, ends)                                                                 \
+    "  - {name: " name ", length: " length                                                         \
+    ", taped on: roof edge, depth: 3 m, pitch: 30 deg, " ends                                      \
+    ", eave height: 3 m, overhang: 300}\n"
+
+/* A corner of 97 degrees in a rectangle of 9 by 6 m; asked in the units of the job. */
+static void a_metric_corner_is_asked_in_millimetres(void **state) {
+    (void)state;
+    struct house house = house_solve(
+        "eavesmith: 1\njob: words\nunits: mm\n"
+        "place: {rain: {intensity: 0.03 l/s/m2, minutes: 5, years: 5}}\nruns:\n" METRIC("a", "9000",
+                                                                                        TURNS)
+            METRIC("b", "6000",
+                   "from: outside corner, to: outside corner 97 "
+                   "deg") METRIC("c", "9000", "from: outside corner 97 deg, to: outside corner")
+                METRIC("d", "6000", TURNS) "checks:\n"
+                                           "  - {name: e, from: a from, to: b to, length: 10817}\n"
+                                           "  - {name: f, from: b from, to: c to, length: 10817}\n",
+        NULL, NULL);
+    assert_int_equal(house.solution.measure.verdict, MEASURE_ONE_WRONG);
+    struct base_text words = documents_write_question(house.arena, &house.solution, 0);
+    assert_true(holds(words, "could it be about 90"));
+    assert_true(holds(words, "900 mm along one eave and 1200 mm along the other"));
+    assert_false(holds(words, "3 ft"));
+    house_free(&house);
+}
+
 /* The page is made where something is measured more than once, and only there. */
 static void the_page_stands_in_the_packet_of_a_checked_house(void **state) {
     (void)state;
@@ -104,6 +131,7 @@ int main(void) {
         cmocka_unit_test(a_house_that_agrees_is_left_in_peace),
         cmocka_unit_test(a_house_without_a_check_is_told_so),
         cmocka_unit_test(an_inside_corner_is_asked_for_by_walking),
+        cmocka_unit_test(a_metric_corner_is_asked_in_millimetres),
         cmocka_unit_test(the_page_stands_in_the_packet_of_a_checked_house),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

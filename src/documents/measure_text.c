@@ -141,8 +141,13 @@ static void add_corner_question(struct base_builder *out, const struct solution 
         base_add_string(out, item->inside ? "inside corner." : "outside corner.");
         return;
     }
-    base_add_string(out, " Please tape it: from the corner 3 ft along one eave and 4 ft along the "
-                         "other, then from mark to mark; a square corner gives 5 ft.");
+    base_add_string(out, all->job.system == UNITS_MM
+                             ? " Please tape it: from the corner 900 mm along one eave and 1200 mm "
+                               "along the other, then from mark to mark; a square corner gives "
+                               "1500 mm."
+                             : " Please tape it: from the corner 3 ft along one eave and 4 ft "
+                               "along the other, then from mark to mark; a square corner gives 5 "
+                               "ft.");
 }
 
 struct base_text documents_write_question(struct base_arena *arena, const struct solution *all,
