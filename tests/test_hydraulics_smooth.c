@@ -265,7 +265,7 @@ static void mitre_costs_more_the_nearer_it_stands_to_the_outlet(void **state) {
         static const double from_outlet_m[] = {8, 4, 2, 0.5};
         struct hydraulics_knot knots[2];
         struct hydraulics_channel channel = make_channel(0.127, 10, 0, 1e-4, knots);
-        struct hydraulics_mouth mouth = {0, 0, false};
+        struct hydraulics_mouth mouth = {.strained = false};
         double straight = 0;
         double bent = 0;
         assert_true(hydraulics_find_capacity(&channel, &mouth, &straight));

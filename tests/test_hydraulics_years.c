@@ -111,7 +111,7 @@ static void capacity_of_a_free_level_gutter_is_the_published_one(void **state) {
         struct hydraulics_channel channel =
             make_channel(6 * IN, length, 0, 20 * HYDRAULICS_GPM_M3S / length, knots);
         channel.manning_1 = 0.011;
-        struct hydraulics_mouth mouth = {0, 0, false};
+        struct hydraulics_mouth mouth = {.strained = false};
         double factor = 0;
         assert_true(hydraulics_find_capacity(&channel, &mouth, &factor));
         check_near(factor * 20, gpm[i], 0.1);
@@ -124,8 +124,9 @@ static void at_capacity_it_just_runs(void **state) {
     for (int i = 0; i < 150; i++) {
         struct random_gutter gutter;
         make_random(&seed, &gutter);
-        struct hydraulics_mouth mouth = {i % 3 == 0 ? 0 : draw(&seed, 0.04, 0.1),
-                                         i % 2 == 0 ? 0 : draw(&seed, 0, 1e-3), i % 5 == 0};
+        struct hydraulics_mouth mouth = {.diameter_m = i % 3 == 0 ? 0 : draw(&seed, 0.04, 0.1)};
+        mouth.other_flow_m3s = i % 2 == 0 ? 0 : draw(&seed, 0, 1e-3);
+        mouth.strained = i % 5 == 0;
         double factor = 0;
         assert_true(hydraulics_find_capacity(&gutter.channel, &mouth, &factor));
         double flow = hydraulics_channel_flow(&gutter.channel) + mouth.other_flow_m3s;
@@ -157,7 +158,7 @@ static void wider_gutter_never_overflows_more_often(void **state) {
             double rain = 6.6 * INH_MPS;
             struct hydraulics_channel channel =
                 make_channel(mm * 1e-3, length, slope / 192.0, rain * 4.5, knots);
-            struct hydraulics_mouth mouth = {0.0762, 0, true};
+            struct hydraulics_mouth mouth = {.diameter_m = 0.0762, .strained = true};
             double factor = 0;
             assert_true(hydraulics_find_capacity(&channel, &mouth, &factor));
             double years = hydraulics_find_years(&table.curve, factor * rain).years;
@@ -172,9 +173,62 @@ static void dry_gutter_has_no_capacity_to_speak_of(void **state) {
     (void)state;
     struct hydraulics_knot knots[2];
     struct hydraulics_channel channel = make_channel(0.15, 5, 0, 0, knots);
-    struct hydraulics_mouth mouth = {0.0762, 0.001, false};
+    struct hydraulics_mouth mouth = {.diameter_m = 0.0762, .other_flow_m3s = 0.001};
     double factor = 1;
     assert_true(hydraulics_find_capacity(&channel, &mouth, &factor));
+    assert_true(factor == 0);
+}
+
+/* SRC-108. With ice up to the springing of vertical sides what is left is a box: sqrt(g) b y_c^1.5
+ * with y_c = depth/sqrt(3) (FOUND, Novak et al.); the clear half-round brim full carries 0.616
+ * sqrt(g) r^2.5 (COMPUTED). */
+static void ice_leaves_a_box_above_the_half_circle(void **state) {
+    (void)state;
+    const double r_m = 0.0635;
+    struct section_gutter half = {.inside_diameter_m = 2 * r_m};
+    assert_true(hydraulics_iced_share(&half, 0) == 1);
+    assert_true(hydraulics_iced_share(&half, r_m) == 0);
+    double last = 1;
+    for (double ice_m = 0.002; ice_m < r_m; ice_m += 0.002) {
+        double share = hydraulics_iced_share(&half, ice_m);
+        assert_true(share > 0 && share < last);
+        last = share;
+    }
+    /* the box over the half circle, of depth s and width 2 r, against itself: twice the depth */
+    struct section_gutter high = {.inside_diameter_m = 2 * r_m, .straight_m = 0.05};
+    double whole = hydraulics_iced_share(&high, r_m);
+    double quarter = hydraulics_iced_share(&high, r_m + 0.0375);
+    check_near(whole / quarter, 8, 1e-6); /* (0.05 / 0.0125)^1.5 */
+    /* a half-round with a rim of next to no height is the half-round: so its own flow comes out of
+     * the share that a thin box is of it */
+    struct section_gutter rim = {.inside_diameter_m = 2 * r_m, .straight_m = 1e-4};
+    double box = 2 * r_m * pow(1e-4 / sqrt(3), 1.5); /* without sqrt(g) */
+    check_near(box / hydraulics_iced_share(&rim, r_m) / pow(r_m, 2.5), 0.616, 0.003);
+}
+
+static void a_sagged_gutter_carries_less(void **state) {
+    (void)state;
+    const struct hydraulics_knot knots[] = {{0, 2e-5}, {10, 2e-5}};
+    struct hydraulics_channel channel = {.section = {.inside_diameter_m = 0.127},
+                                         .length_m = 10,
+                                         .manning_1 = 0.012,
+                                         .knots = knots,
+                                         .knot_count = 2};
+    double last = (double)INFINITY;
+    for (double spare_m = 0; spare_m < 0.06; spare_m += 0.01) {
+        struct hydraulics_mouth mouth = {.spare_m = spare_m};
+        double factor;
+        assert_true(hydraulics_find_capacity(&channel, &mouth, &factor));
+        assert_true(factor < last);
+        last = factor;
+        struct hydraulics_rain rain = {.factor_1 = factor};
+        struct hydraulics_depths depths;
+        assert_true(hydraulics_find_depths(&channel, &rain, 1, &depths));
+        check_near(depths.greatest_depth_m, 0.0635 - spare_m, 1e-6);
+    }
+    struct hydraulics_mouth gone = {.spare_m = 0.0635};
+    double factor;
+    assert_true(hydraulics_find_capacity(&channel, &gone, &factor));
     assert_true(factor == 0);
 }
 
@@ -188,6 +242,8 @@ int main(void) {
         cmocka_unit_test(at_capacity_it_just_runs),
         cmocka_unit_test(wider_gutter_never_overflows_more_often),
         cmocka_unit_test(dry_gutter_has_no_capacity_to_speak_of),
+        cmocka_unit_test(ice_leaves_a_box_above_the_half_circle),
+        cmocka_unit_test(a_sagged_gutter_carries_less),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -130,6 +130,9 @@ static bool is_plain(enum result_field field) {
     case RESULT_ITEM_SAID:
     case RESULT_ITEM_SAID_RAD:
     case RESULT_MANNING:
+    case RESULT_SETTLED:
+    case RESULT_SAGGED:
+    case RESULT_ICE:
     case RESULT_POUR_AREA:
     case RESULT_POUR_X:
     case RESULT_RUN_EAVE:

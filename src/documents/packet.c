@@ -185,6 +185,7 @@ enum base_status documents_draw_packet(struct base_arena *arena, const struct so
     if (solution->has_house) {
         documents_draw_plan_page(&sheet);
         documents_draw_elevations(&sheet);
+        documents_draw_water(&sheet);
     }
     documents_draw_pieces(&sheet);
     if (solution->has_house) {

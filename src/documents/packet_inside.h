@@ -58,6 +58,7 @@ struct base_text documents_wood_words(const struct hang_run *run);
 void documents_draw_quote(struct documents_sheet *sheet);
 void documents_list_drains(struct documents_sheet *sheet);
 void documents_draw_plan_page(struct documents_sheet *sheet);
+void documents_draw_water(struct documents_sheet *sheet);
 void documents_draw_elevations(struct documents_sheet *sheet);
 void documents_draw_pieces(struct documents_sheet *sheet);
 void documents_draw_site(struct documents_sheet *sheet);

@@ -52,12 +52,22 @@ struct hydraulics_mouth {
     double diameter_m;
     double other_flow_m3s; /* from the gutter's other side, in the rain of the channel */
     bool strained;
+    double
+        spare_m; /* how far below the lip the water must stay: 0, or what the gutter has sagged */
 };
 /*
- * The factor on all inflow at which the water just reaches the lip, by the physics, its outlet's
- * head rising with it; within 1e-6 of it. 0 when nothing flows. False only when memory failed.
+ * The factor on all inflow at which the water just reaches the lip (or spare_m below it), by the
+ * physics, its outlet's head rising with it; within 1e-6 of it. 0 when nothing flows. False only
+ * when memory failed.
  */
 bool hydraulics_find_capacity(const struct hydraulics_channel *channel,
                               const struct hydraulics_mouth *mouth, double *factor_1);
+
+/*
+ * What of its water a level gutter brim full still passes when ice_m of ice lies on its sole and
+ * the outlet is kept open: the share of momentum theory without friction, the same above the ice as
+ * in the clear gutter (SRC-108, DERIVED). 1 without ice, 0 when it is full of it.
+ */
+double hydraulics_iced_share(const struct section_gutter *section, double ice_m);
 
 #endif

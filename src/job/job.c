@@ -107,7 +107,8 @@ void job_read_gutter(struct job_reader *reader, const struct tree_node *node) {
 }
 
 void job_read_water(struct job_reader *reader, const struct tree_node *node) {
-    static const char *const NAMES[] = {"basis", "strainer", "manning", "wall rain"};
+    static const char *const NAMES[] = {"basis",   "strainer", "manning", "wall rain",
+                                        "settled", "sagged",   "ice"};
     static const struct job_keys KEYS = {"water", NAMES, JOB_COUNT_OF(NAMES)};
     static const char *const BASES[] = {"handbook", "us code", "en"};
     static const struct job_words BASIS_WORDS = {BASES, JOB_COUNT_OF(BASES)};
@@ -126,6 +127,9 @@ void job_read_water(struct job_reader *reader, const struct tree_node *node) {
     int share = 0;
     job->wall_rain_given = job_take_word(reader, node, "wall rain", &SHARE_WORDS, &share);
     job->wall_rain = (enum job_wall_rain)share;
+    job_take_length(reader, node, "settled", JOB_ZERO_ALLOWED, &job->settled);
+    job_take_length(reader, node, "sagged", JOB_ZERO_ALLOWED, &job->sagged);
+    job_take_length(reader, node, "ice", JOB_ZERO_ALLOWED, &job->ice);
 }
 
 /* ---- the top ------------------------------------------------------------------------------- */

@@ -187,6 +187,10 @@ struct job {
     enum job_wall_rain wall_rain; /* water: {wall rain: half to 10 m} */
     bool wall_rain_given;
     struct job_number manning;
+    struct job_length
+        settled; /* water: {settled: 1/2", sagged: 1/4", ice: 1"}: what may go wrong */
+    struct job_length sagged;
+    struct job_length ice;
     struct job_text pipe_size; /* outlets: {downspout: plain round 3 in} */
     bool small_porch_pipe; /* outlets: {small porch: yes}: lets a downspout under 3 in / 7 in2 */
     enum job_discharge discharge; /* outlets: {discharge: ...} for all */

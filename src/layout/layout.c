@@ -136,10 +136,7 @@ static void keep_outlet(struct layout_walk *walk, const struct layout_trial *tri
     struct layout *layout = walk->layout;
     const struct shop *shop = walk->input->shop;
     const struct layout_place *place = &trial->places[index];
-    const struct material_sheet *sheet =
-        material_find_sheet(base_text_of(shop->profiles[trial->profile].sheet));
-    double inside_m = units_m_of_tick(layout_tube(shop, trial->pipe)) -
-                      (sheet == NULL ? 0.0 : 2 * sheet->nominal_m);
+    double inside_m = layout_outlet_inside(walk, trial->profile, trial->pipe);
     double flow_m3s = trial->outlet_flow_m3s[index];
     struct layout_outlet outlet = {
         .name = numbered(walk->arena, layout->runs[place->run].name, ".outlet.",
@@ -182,6 +179,7 @@ static bool solve_profile(struct layout_walk *walk, struct layout_reach *reach,
     layout->profiles_solved++;
     reach->bends = channel.bends;
     reach->bend_count = channel.bend_count;
+    walk->channels[reach - layout->reaches] = channel;
     double full_m = section_full_depth(&profile->section);
     reach->freeboard_m = fmax(0.0, full_m - reach->profile.greatest_depth_m);
     if (reach->profile.overflows) {
@@ -465,7 +463,12 @@ static void take_settings(struct layout_walk *walk) {
                         .rain_years = walk->input->rain_years,
                         .basis = job->basis,
                         .strained = job->strained_given ? job->strained : shop->outlet_strained,
-                        .manning_1 = job->manning.given ? job->manning.value : shop->manning_1};
+                        .manning_1 = job->manning.given ? job->manning.value : shop->manning_1,
+                        .years_known = walk->input->table != NULL};
+    layout->amounts = (struct layout_amounts){
+        .settled_tick = job->settled.given ? job->settled.tick : shop->settled_tick,
+        .sagged_tick = job->sagged.given ? job->sagged.tick : shop->sagged_tick,
+        .ice_tick = job->ice.given ? job->ice.tick : shop->ice_tick};
     if (!job->strained_given) {
         base_add_issue(walk->issues, (struct base_issue){.code = BASE_ISSUE_ASSUMED_STRAINER});
     }
@@ -490,6 +493,7 @@ static bool take_room(struct layout_walk *walk) {
     layout->outlets = base_take(walk->arena, most, sizeof *layout->outlets);
     layout->reaches = base_take(walk->arena, 2 * most, sizeof *layout->reaches);
     layout->high_points = base_take(walk->arena, most, sizeof *layout->high_points);
+    walk->channels = base_take(walk->arena, 2 * most, sizeof *walk->channels);
     return !base_arena_failed(walk->arena);
 }
 
@@ -533,6 +537,9 @@ enum base_status layout_choose(struct base_arena *arena, struct base_issues *iss
         find_levels(&walk, i);
     }
     status = layout_route(&walk);
+    if (status == BASE_OK) {
+        status = layout_find_often(&walk) && layout_find_blocked(&walk) ? BASE_OK : BASE_NO_MEMORY;
+    }
     if (status == BASE_OK) {
         layout_explain(&walk);
     }

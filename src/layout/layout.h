@@ -20,6 +20,7 @@
 #include "base/base.h"
 #include "hydraulics/hydraulics.h"
 #include "job/job.h"
+#include "layout/layout_often.h"
 #include "roof/roof.h"
 #include "shop/shop.h"
 
@@ -60,6 +61,7 @@ struct layout_outlet {
     double pipe_flow_m3s;   /* what the downspout passes */
     bool strained;
     bool passes;
+    struct layout_blocked blocked;
 };
 
 /* A further offset, out over a belt course or the water table. */
@@ -123,6 +125,7 @@ struct layout_reach {
     struct layout_check checks[LAYOUT_BASES];
     struct hydraulics_profile profile; /* the physics of the same flow */
     double freeboard_m; /* lip over the greatest depth; negative never: see profile.overflows */
+    struct layout_often often;
 };
 
 struct layout_high_point {
@@ -164,6 +167,8 @@ struct layout {
     size_t reach_count;
     struct layout_high_point *high_points;
     size_t high_point_count;
+    struct layout_amounts amounts;
+    bool years_known;       /* a rain table was given */
     size_t profiles_solved; /* counted work */
     size_t candidates_tried;
 };
@@ -175,6 +180,7 @@ struct layout_input {
     double rain_mps;
     double rain_s;
     double rain_years;
+    const struct rain_table *table; /* NULL = the job gives one rain only */
 };
 
 enum base_status layout_choose(struct base_arena *arena, struct base_issues *issues,

@@ -15,6 +15,7 @@ struct layout_walk {
     struct layout *layout;
     struct roof_pour *pours; /* the roof's, and what upper downspouts bring */
     size_t pour_count;
+    struct hydraulics_channel *channels; /* of the reaches that were kept, in their order */
 };
 
 /* A place where an outlet may stand: on a run, and on its line. */
@@ -99,6 +100,7 @@ struct layout_trial {
 void layout_try(const struct layout_walk *walk, size_t line, struct layout_trial *trial);
 /* The outlet of pipe under a gutter: outside of its tube, what it passes with the gutter full. */
 int64_t layout_tube(const struct shop *shop, size_t pipe);
+double layout_outlet_inside(const struct layout_walk *walk, size_t profile, size_t pipe);
 double layout_outlet_capacity(const struct layout_walk *walk, size_t profile, size_t pipe);
 double layout_pipe_capacity(const struct layout_walk *walk, size_t pipe);
 void layout_check_reach(const struct layout_walk *walk, size_t line, size_t profile,
@@ -124,6 +126,19 @@ bool layout_split_pipe(const struct layout_walk *walk, const struct job_survey *
 /* layout_route.c: turn of the two elbows of an offset; lengths to the shop's rounding. */
 double layout_choose_elbow(const struct shop *shop, double offset_m);
 int64_t layout_rounded(const struct shop *shop, double length_m);
+
+/* layout_often.c: when each reach goes over, alone and with something wrong. False = no memory. */
+bool layout_find_often(struct layout_walk *walk);
+/* The limit at a factor on the design rain. */
+struct layout_limit layout_make_limit(const struct layout_walk *walk, double factor_1);
+/* The factor at which a reach just runs, by the physics, outlet and pipe included. */
+bool layout_find_factor(const struct layout_walk *walk, size_t reach, double *factor_1);
+
+/* layout_blocked.c: one outlet shut. False = no memory. */
+bool layout_find_blocked(struct layout_walk *walk);
+
+/* layout_why_often.c: the reasons of these. */
+void layout_explain_often(struct layout_walk *walk);
 
 /* layout_why.c: the reasons, noted once the layout stands. */
 void layout_explain(struct layout_walk *walk);

@@ -13,14 +13,18 @@ int64_t layout_tube(const struct shop *shop, size_t pipe) {
     return shop->pipes[pipe].diameter_tick - shop->outlet_undersize_tick;
 }
 
-double layout_outlet_capacity(const struct layout_walk *walk, size_t profile, size_t pipe) {
+double layout_outlet_inside(const struct layout_walk *walk, size_t profile, size_t pipe) {
     const struct shop *shop = walk->input->shop;
     const struct material_sheet *sheet =
         material_find_sheet(base_text_of(shop->profiles[profile].sheet));
     double sheet_m = sheet == NULL ? 0.0 : sheet->nominal_m;
-    double inside_m = units_m_of_tick(layout_tube(shop, pipe)) - 2 * sheet_m;
-    double head_m = section_full_depth(&shop->profiles[profile].section);
-    return hydraulics_outlet_flow(inside_m, head_m, walk->layout->strained);
+    return units_m_of_tick(layout_tube(shop, pipe)) - 2 * sheet_m;
+}
+
+double layout_outlet_capacity(const struct layout_walk *walk, size_t profile, size_t pipe) {
+    double head_m = section_full_depth(&walk->input->shop->profiles[profile].section);
+    return hydraulics_outlet_flow(layout_outlet_inside(walk, profile, pipe), head_m,
+                                  walk->layout->strained);
 }
 
 double layout_pipe_capacity(const struct layout_walk *walk, size_t pipe) {

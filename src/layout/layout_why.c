@@ -287,6 +287,7 @@ void layout_explain(struct layout_walk *walk) {
         return;
     }
     explain_all_walls(walk);
+    layout_explain_often(walk);
     for (size_t i = 0; i < walk->layout->run_count; i++) {
         explain_run(walk, &walk->layout->runs[i]);
         explain_walls(walk, &walk->layout->runs[i]);

@@ -128,8 +128,6 @@ struct base_text result_number_key(struct result_out *out, size_t number) {
 
 /* ---- the house ------------------------------------------------------------------------------ */
 
-static const char *const BASIS_WORDS[] = {"handbook", "us-code", "en-12056-3"};
-
 static void write_water(struct result_out *out) {
     const struct layout *layout = &out->solution->layout;
     result_open_map(out, text("rain"));
@@ -142,9 +140,10 @@ static void write_water(struct result_out *out) {
     put_walls(out, RESULT_ROOF_WALLS, out->solution->roof.wall_area_m2);
     result_close_map(out);
     result_open_map(out, text("water"));
-    put_word(out, RESULT_BASIS, BASIS_WORDS[layout->basis]);
+    put_word(out, RESULT_BASIS, result_basis_word(layout->basis));
     put_word(out, RESULT_STRAINED, yes_no(layout->strained));
     put_number(out, RESULT_MANNING, layout->manning_1);
+    result_write_amounts(out);
     result_close_map(out);
 }
 
@@ -256,98 +255,6 @@ static void write_runs(struct result_out *out) {
         result_open_map(out, high->name);
         put_text(out, RESULT_HIGH_RUN, all->layout.runs[high->run].name);
         put_tick(out, RESULT_HIGH_X, high->x_tick);
-        result_close_map(out);
-    }
-    result_close_map(out);
-}
-
-static void write_checks(struct result_out *out, const struct layout_reach *reach) {
-    for (int i = 0; i < LAYOUT_BASES; i++) {
-        const struct layout_check *check = &reach->checks[i];
-        result_open_map(out, text(BASIS_WORDS[i]));
-        put_number(out, RESULT_CHECK_FLOW, check->flow_m3s);
-        if (check->has_figure) {
-            put_number(out, RESULT_CHECK_CAPACITY, check->capacity_m3s);
-            put_word(out, RESULT_CHECK_PASSES, yes_no(check->passes));
-        }
-        result_close_map(out);
-    }
-}
-
-static void write_corners(struct result_out *out, const struct layout_reach *reach) {
-    if (reach->bend_count == 0) {
-        return;
-    }
-    result_open_map(out, text("corners"));
-    for (size_t i = 0; i < reach->bend_count; i++) {
-        result_open_map(out, result_number_key(out, i + 1));
-        put_number(out, RESULT_CORNER_AT, reach->bends[i].x_m);
-        put_number(out, RESULT_CORNER_LOSS, reach->bends[i].loss_1);
-        result_close_map(out);
-    }
-    result_close_map(out);
-}
-
-static void write_reaches(struct result_out *out) {
-    const struct layout *layout = &out->solution->layout;
-    result_open_map(out, text("reaches"));
-    for (size_t i = 0; i < layout->reach_count; i++) {
-        const struct layout_reach *reach = &layout->reaches[i];
-        result_open_map(out, reach->name);
-        put_tick(out, RESULT_REACH_LENGTH, reach->length_tick);
-        put_text(out, RESULT_REACH_OUTLET, layout->outlets[reach->outlet].name);
-        put_number(out, RESULT_REACH_AREA, reach->plan_area_m2);
-        put_number(out, RESULT_REACH_FLOW, reach->flow_m3s);
-        put_number(out, RESULT_REACH_WIDTH, reach->needed_width_m);
-        put_number(out, RESULT_REACH_STILL, reach->profile.still_depth_m);
-        put_number(out, RESULT_REACH_END, reach->profile.end_depth_m);
-        put_number(out, RESULT_REACH_DEPTH, reach->profile.greatest_depth_m);
-        put_number(out, RESULT_REACH_DEPTH_X, reach->profile.greatest_x_m);
-        put_number(out, RESULT_REACH_FREEBOARD, reach->freeboard_m);
-        put_word(out, RESULT_REACH_OVERFLOWS, yes_no(reach->profile.overflows));
-        put_number(out, RESULT_REACH_RESIDUAL, reach->profile.residual_1);
-        write_checks(out, reach);
-        write_corners(out, reach);
-        result_close_map(out);
-    }
-    result_close_map(out);
-}
-
-static const char *discharge_word(enum job_discharge discharge) {
-    static const char *const words[] = {"splash-block", "drain", "barrel", "none"};
-    return words[discharge];
-}
-
-static void write_outlets(struct result_out *out) {
-    const struct layout *layout = &out->solution->layout;
-    result_open_map(out, text("outlets"));
-    for (size_t i = 0; i < layout->outlet_count; i++) {
-        const struct layout_outlet *outlet = &layout->outlets[i];
-        result_open_map(out, outlet->name);
-        put_tick(out, RESULT_OUTLET_X, outlet->x_tick);
-        put_text(out, RESULT_OUTLET_RUN, layout->runs[outlet->run].name);
-        put_number(out, RESULT_OUTLET_FLOW, outlet->flow_m3s);
-        put_word(out, RESULT_OUTLET_PIPE, out->solution->shop.pipes[outlet->pipe].name);
-        put_tick(out, RESULT_OUTLET_TUBE, outlet->tube_tick);
-        put_number(out, RESULT_OUTLET_HEAD, outlet->head_m);
-        put_number(out, RESULT_OUTLET_CAPACITY, outlet->outlet_flow_m3s);
-        put_number(out, RESULT_OUTLET_PIPE_CAPACITY, outlet->pipe_flow_m3s);
-        put_word(out, RESULT_OUTLET_DISCHARGE, discharge_word(outlet->discharge));
-        result_close_map(out);
-    }
-    result_close_map(out);
-    result_open_map(out, text("downspouts"));
-    for (size_t i = 0; i < layout->outlet_count; i++) {
-        const struct layout_downspout *pipe = &layout->downspouts[i];
-        if (!pipe->measured) {
-            continue;
-        }
-        result_open_map(out, layout->outlets[i].name);
-        put_tick(out, RESULT_DOWN_OFFSET, pipe->offset_tick);
-        put_number(out, RESULT_DOWN_ELBOW, pipe->elbow_rad);
-        put_tick(out, RESULT_DOWN_TRAVEL, pipe->travel_tick);
-        put_tick(out, RESULT_DOWN_VERTICAL, pipe->vertical_tick);
-        result_write_way_down(out, i);
         result_close_map(out);
     }
     result_close_map(out);
@@ -489,8 +396,8 @@ struct base_text result_write(struct base_arena *arena, const struct solution *s
         write_measurements(&out);
         write_pours(&out);
         write_runs(&out);
-        write_reaches(&out);
-        write_outlets(&out);
+        result_write_reaches(&out);
+        result_write_outlets(&out);
         write_hang(&out);
     }
     result_write_found(&out);

@@ -29,4 +29,10 @@ void result_write_way_down(struct result_out *out, size_t outlet);
 void result_write_surveys(struct result_out *out);
 void result_write_found(struct result_out *out);
 
+/* result_water.c */
+const char *result_basis_word(enum job_basis basis);
+void result_write_amounts(struct result_out *out);
+void result_write_reaches(struct result_out *out);
+void result_write_outlets(struct result_out *out);
+
 #endif

@@ -164,11 +164,15 @@ static void add_us_habits(struct shop *shop) {
     shop->bracket_max_tick = 36 * inch;        /* SRC-35, FOUND */
     shop->strap_max_tick = 6 * foot;           /* not over 6 to 10 ft: SRC-40, COMMON PRACTICE */
     shop->wall_clear_tick = inch;              /* SRC-37, FOUND (contract clause) */
-    shop->foot_tick = 6 * inch;            /* not over 6 in above the splash block: SRC-37, FOUND */
-    shop->pipe_least_tick = 3 * inch;      /* round leaders not below 3 in: SRC-30 p64, FOUND */
-    shop->gutter_least_tick = 4 * inch;    /* half-round smallest 4 in: SRC-30 p64, FOUND */
-    shop->elbow_leg_tick = 3 * inch;       /* SRC-40, COMMON PRACTICE */
-    shop->fall_1 = 1.0 / 192;              /* not under 1 in per 16 ft: SRC-30 p64, FOUND */
+    shop->foot_tick = 6 * inch;         /* not over 6 in above the splash block: SRC-37, FOUND */
+    shop->pipe_least_tick = 3 * inch;   /* round leaders not below 3 in: SRC-30 p64, FOUND */
+    shop->gutter_least_tick = 4 * inch; /* half-round smallest 4 in: SRC-30 p64, FOUND */
+    shop->elbow_leg_tick = 3 * inch;    /* SRC-40, COMMON PRACTICE */
+    shop->fall_1 = 1.0 / 192;           /* not under 1 in per 16 ft: SRC-30 p64, FOUND */
+    /* no trade numbers: amounts that a string shows before the eye does; a job says its own */
+    shop->settled_tick = inch / 2;
+    shop->sagged_tick = inch / 4;
+    shop->ice_tick = inch;
     shop->one_way_max_tick = 40 * foot;    /* high point in runs over 40 ft: SRC-46, FOUND */
     shop->expansion_limit_m = 40 * 0.3048; /* published 25 to 50 ft; 40 ft: SRC-40, COMMON PRACTICE
                                               (the safe default of the published spacings) */
@@ -206,6 +210,9 @@ static void add_en_habits(struct shop *shop) {
     shop->elbow_leg_tick = 75 * mm;     /* 3 in */
     /* 5 mm/m: the round number next to 1/16 in/ft (5.2), and the least that SRC-41 (FOUND) counts
        as a gutter with fall; to 3 mm/m counts as level */
+    shop->settled_tick = 12 * mm; /* no trade numbers: see the other system */
+    shop->sagged_tick = 6 * mm;
+    shop->ice_tick = 25 * mm;
     shop->fall_1 = 1.0 / 200;
     shop->one_way_max_tick = 12000 * mm; /* 40 ft, on the safe side */
     shop->expansion_limit_m = 12;        /* copper gutter free in brackets: SRC-42, FOUND */

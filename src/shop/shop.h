@@ -76,6 +76,9 @@ struct shop {
     int64_t trim_most_tick;        /* a doubt to be measured again, not trimmed: 3 in */
     int64_t trim_round_tick;       /* what is left long is rounded up to this: 1/8 in */
     double template_over_rad;      /* a mitre whose angle is known worse wants a template: 1 deg */
+    int64_t settled_tick;          /* what is asked of the water: a far end sunk by this much, */
+    int64_t sagged_tick;           /* a sag between brackets, */
+    int64_t ice_tick;              /* ice on the sole. 1/2, 1/4, 1 in */
     bool outlet_strained;          /* outlets are counted as strained */
     double level_dead_band_1;      /* a size passes when capacity >= flow x (1 - this): 1e-9 */
     int rivets_per_joint;          /* in a lap */

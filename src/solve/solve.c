@@ -103,7 +103,8 @@ static enum base_status walk_house(struct solve_walk *walk) {
                                   &all->roof,
                                   walk->rain_mps,
                                   all->job.rain.minutes.value,
-                                  all->job.rain.years.value};
+                                  all->job.rain.years.value,
+                                  all->has_rain_table ? &all->rain_table : NULL};
     enum base_status status =
         layout_choose(walk->arena, walk->issues, walk->trace, &layout, &all->layout);
     if (status != BASE_OK) {

@@ -1,0 +1,193 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* result.json: what the water does in gutters, outlets and downspouts. */
+#include <math.h>
+
+#include "result/result_inside.h"
+
+static struct base_text text(const char *c_string) {
+    return base_text_of(c_string);
+}
+
+static void put_word(struct result_out *out, enum result_field field, const char *word) {
+    result_put(out, field, (struct base_value){.unit = BASE_UNIT_WORD, .text = text(word)});
+}
+
+static void put_text(struct result_out *out, enum result_field field, struct base_text value) {
+    result_put(out, field, base_value_text(value));
+}
+
+static void put_tick(struct result_out *out, enum result_field field, int64_t tick) {
+    result_put(out, field, base_value_tick(tick));
+}
+
+static void put_number(struct result_out *out, enum result_field field, double number) {
+    result_put(out, field, base_value_number(result_field_unit(field), number));
+}
+
+static const char *yes_no(bool yes) {
+    return yes ? "yes" : "no";
+}
+
+static const char *const BASIS_WORDS[] = {"handbook", "us-code", "en-12056-3"};
+
+const char *result_basis_word(enum job_basis basis) {
+    return BASIS_WORDS[basis];
+}
+
+static void write_checks(struct result_out *out, const struct layout_reach *reach) {
+    for (int i = 0; i < LAYOUT_BASES; i++) {
+        const struct layout_check *check = &reach->checks[i];
+        result_open_map(out, text(BASIS_WORDS[i]));
+        put_number(out, RESULT_CHECK_FLOW, check->flow_m3s);
+        if (check->has_figure) {
+            put_number(out, RESULT_CHECK_CAPACITY, check->capacity_m3s);
+            put_word(out, RESULT_CHECK_PASSES, yes_no(check->passes));
+        }
+        result_close_map(out);
+    }
+}
+
+static void write_corners(struct result_out *out, const struct layout_reach *reach) {
+    if (reach->bend_count == 0) {
+        return;
+    }
+    result_open_map(out, text("corners"));
+    for (size_t i = 0; i < reach->bend_count; i++) {
+        result_open_map(out, result_number_key(out, i + 1));
+        put_number(out, RESULT_CORNER_AT, reach->bends[i].x_m);
+        put_number(out, RESULT_CORNER_LOSS, reach->bends[i].loss_1);
+        result_close_map(out);
+    }
+    result_close_map(out);
+}
+
+/* ---- how often ------------------------------------------------------------------------------ */
+
+struct limit_fields {
+    enum result_field rain;
+    enum result_field years;
+    enum result_field table;
+};
+
+static void write_limit(struct result_out *out, const struct layout_limit *limit,
+                        struct limit_fields fields) {
+    static const char *const tables[] = {"within", "oftener", "rarer"};
+    if (limit->rain_mps < (double)INFINITY) {
+        put_number(out, fields.rain, limit->rain_mps);
+    }
+    if (limit->years.table != HYDRAULICS_TABLE_EMPTY) {
+        put_number(out, fields.years, limit->years.years);
+        put_word(out, fields.table, tables[limit->years.table]);
+    }
+}
+
+static void write_often(struct result_out *out, const struct layout_reach *reach) {
+    static const char *const parts[] = {"gutter", "outlet", "strainer", "downspout"};
+    static const char *const troubles[] = {"as-built", "settled", "sagged", "iced"};
+    static const char *const edges[] = {"front", "back"};
+    static const struct limit_fields fields = {RESULT_OFTEN_RAIN, RESULT_OFTEN_YEARS,
+                                               RESULT_OFTEN_TABLE};
+    const struct layout_often *often = &reach->often;
+    result_open_map(out, text("often"));
+    for (int i = 0; i < HYDRAULICS_PARTS; i++) {
+        result_open_map(out, text(parts[i]));
+        write_limit(out, &often->parts[i], fields);
+        result_close_map(out);
+    }
+    for (int i = 0; i < LAYOUT_TROUBLES; i++) {
+        result_open_map(out, text(troubles[i]));
+        write_limit(out, &often->troubles[i], fields);
+        result_close_map(out);
+    }
+    put_word(out, RESULT_OFTEN_FIRST, parts[often->first]);
+    put_text(out, RESULT_OVER_RUN, out->solution->layout.runs[often->over_run].name);
+    put_tick(out, RESULT_OVER_X, often->over_x_tick);
+    put_word(out, RESULT_OVER_EDGE, edges[often->edge]);
+    result_close_map(out);
+}
+
+static void write_blocked(struct result_out *out, const struct layout_blocked *blocked) {
+    static const struct limit_fields fields = {RESULT_BLOCKED_RAIN, RESULT_BLOCKED_YEARS,
+                                               RESULT_BLOCKED_TABLE};
+    result_open_map(out, text("blocked"));
+    put_word(out, RESULT_BLOCKED_RELIEVED, yes_no(blocked->relieved));
+    if (blocked->relieved) {
+        write_limit(out, &blocked->limit, fields);
+    }
+    put_number(out, RESULT_BLOCKED_FILL, blocked->fill_s);
+    result_close_map(out);
+}
+
+void result_write_amounts(struct result_out *out) {
+    const struct layout_amounts *amounts = &out->solution->layout.amounts;
+    put_tick(out, RESULT_SETTLED, amounts->settled_tick);
+    put_tick(out, RESULT_SAGGED, amounts->sagged_tick);
+    put_tick(out, RESULT_ICE, amounts->ice_tick);
+}
+
+void result_write_reaches(struct result_out *out) {
+    const struct layout *layout = &out->solution->layout;
+    result_open_map(out, text("reaches"));
+    for (size_t i = 0; i < layout->reach_count; i++) {
+        const struct layout_reach *reach = &layout->reaches[i];
+        result_open_map(out, reach->name);
+        put_tick(out, RESULT_REACH_LENGTH, reach->length_tick);
+        put_text(out, RESULT_REACH_OUTLET, layout->outlets[reach->outlet].name);
+        put_number(out, RESULT_REACH_AREA, reach->plan_area_m2);
+        put_number(out, RESULT_REACH_FLOW, reach->flow_m3s);
+        put_number(out, RESULT_REACH_WIDTH, reach->needed_width_m);
+        put_number(out, RESULT_REACH_STILL, reach->profile.still_depth_m);
+        put_number(out, RESULT_REACH_END, reach->profile.end_depth_m);
+        put_number(out, RESULT_REACH_DEPTH, reach->profile.greatest_depth_m);
+        put_number(out, RESULT_REACH_DEPTH_X, reach->profile.greatest_x_m);
+        put_number(out, RESULT_REACH_FREEBOARD, reach->freeboard_m);
+        put_word(out, RESULT_REACH_OVERFLOWS, yes_no(reach->profile.overflows));
+        put_number(out, RESULT_REACH_RESIDUAL, reach->profile.residual_1);
+        write_checks(out, reach);
+        write_corners(out, reach);
+        write_often(out, reach);
+        result_close_map(out);
+    }
+    result_close_map(out);
+}
+
+static const char *discharge_word(enum job_discharge discharge) {
+    static const char *const words[] = {"splash-block", "drain", "barrel", "none"};
+    return words[discharge];
+}
+
+void result_write_outlets(struct result_out *out) {
+    const struct layout *layout = &out->solution->layout;
+    result_open_map(out, text("outlets"));
+    for (size_t i = 0; i < layout->outlet_count; i++) {
+        const struct layout_outlet *outlet = &layout->outlets[i];
+        result_open_map(out, outlet->name);
+        put_tick(out, RESULT_OUTLET_X, outlet->x_tick);
+        put_text(out, RESULT_OUTLET_RUN, layout->runs[outlet->run].name);
+        put_number(out, RESULT_OUTLET_FLOW, outlet->flow_m3s);
+        put_word(out, RESULT_OUTLET_PIPE, out->solution->shop.pipes[outlet->pipe].name);
+        put_tick(out, RESULT_OUTLET_TUBE, outlet->tube_tick);
+        put_number(out, RESULT_OUTLET_HEAD, outlet->head_m);
+        put_number(out, RESULT_OUTLET_CAPACITY, outlet->outlet_flow_m3s);
+        put_number(out, RESULT_OUTLET_PIPE_CAPACITY, outlet->pipe_flow_m3s);
+        put_word(out, RESULT_OUTLET_DISCHARGE, discharge_word(outlet->discharge));
+        write_blocked(out, &outlet->blocked);
+        result_close_map(out);
+    }
+    result_close_map(out);
+    result_open_map(out, text("downspouts"));
+    for (size_t i = 0; i < layout->outlet_count; i++) {
+        const struct layout_downspout *pipe = &layout->downspouts[i];
+        if (!pipe->measured) {
+            continue;
+        }
+        result_open_map(out, layout->outlets[i].name);
+        put_tick(out, RESULT_DOWN_OFFSET, pipe->offset_tick);
+        put_number(out, RESULT_DOWN_ELBOW, pipe->elbow_rad);
+        put_tick(out, RESULT_DOWN_TRAVEL, pipe->travel_tick);
+        put_tick(out, RESULT_DOWN_VERTICAL, pipe->vertical_tick);
+        result_write_way_down(out, i);
+        result_close_map(out);
+    }
+    result_close_map(out);
+}

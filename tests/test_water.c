@@ -1,0 +1,220 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/*
+ * How often the gutters of a whole job go over, and what happens when something is wrong. The rain
+ * table is invented (examples); values are DERIVED from it and from plane geometry.
+ */
+#include "check.h"
+#include "house.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+#define INH_MPS (0.0254 / 3600)
+
+static char table_text[8192];
+
+static const char *read_table(void) {
+    FILE *file = fopen(TESTS_DIR "/../examples/rain-saltmarrow.csv", "rb");
+    assert_non_null(file);
+    size_t length = fread(table_text, 1, sizeof table_text - 1, file);
+    table_text[length] = '\0';
+    fclose(file);
+    return table_text;
+}
+
+/* A long porch; rest: more of the job. */
+static struct house solve(const char *rain, const char *rest) {
+    static char text[2048];
+    snprintf(text, sizeof text,
+             "eavesmith: 1\njob: long porch\nunits: ft-in\nplace: {rain: {%s, minutes: 5, years: "
+             "10}}\nruns:\n  - {name: porch, length: 38', taped on: roof edge, depth: 12', pitch: "
+             "4/12,\n     from: end cap, to: end cap, eave height: 9' 7\", overhang: 11 1/4\"}\n%s",
+             rain, rest);
+    bool from_table = strncmp(rain, "file", 4) == 0;
+    struct house house = house_solve(text, NULL, from_table ? read_table() : NULL);
+    house_must_stand(&house);
+    return house;
+}
+
+static const char FROM_TABLE[] = "file: rain.csv";
+static const char GIVEN[] = "intensity: 6.6 in/h";
+static const char ONE_OUTLET[] = "gutter: {size: 6 in}\noutlets: {at: [porch to]}\n";
+static const char TWO_OUTLETS[] = "gutter: {size: 6 in}\noutlets: {at: [porch from, porch to]}\n";
+
+static void without_a_table_years_are_not_told(void **state) {
+    (void)state;
+    struct house house = solve(GIVEN, ONE_OUTLET);
+    const struct layout *layout = &house.solution.layout;
+    assert_false(layout->years_known);
+    const struct layout_often *often = &layout->reaches[0].often;
+    for (int i = 0; i < LAYOUT_TROUBLES; i++) {
+        assert_true(often->troubles[i].years.table == HYDRAULICS_TABLE_EMPTY);
+        assert_true(often->troubles[i].rain_mps > 0.0);
+    }
+    house_free(&house);
+}
+
+/* The years are those the rain room reads off the same table. */
+static void with_a_table_each_rain_has_its_years(void **state) {
+    (void)state;
+    struct house house = solve(FROM_TABLE, ONE_OUTLET);
+    const struct layout *layout = &house.solution.layout;
+    assert_true(layout->years_known);
+    const struct layout_often *often = &layout->reaches[0].often;
+    int within = 0;
+    for (int i = 0; i < HYDRAULICS_PARTS + LAYOUT_TROUBLES; i++) {
+        const struct layout_limit *limit =
+            i < HYDRAULICS_PARTS ? &often->parts[i] : &often->troubles[i - HYDRAULICS_PARTS];
+        double years;
+        bool is_within = rain_find_period(&house.solution.rain_table, 300, limit->rain_mps, &years);
+        assert_int_equal(is_within, limit->years.table == HYDRAULICS_TABLE_HOLDS);
+        check_near(limit->years.years / years, 1.0, 0.006); /* three figures */
+        within += is_within;
+    }
+    assert_true(within >= 2);
+    house_free(&house);
+}
+
+static void together_it_carries_no_more_than_its_weakest_part(void **state) {
+    (void)state;
+    struct house house = solve(FROM_TABLE, ONE_OUTLET);
+    const struct layout_reach *reach = &house.solution.layout.reaches[0];
+    const struct layout_often *often = &reach->often;
+    double built_mps = often->troubles[LAYOUT_AS_BUILT].rain_mps;
+    assert_true(built_mps <= often->parts[often->first].rain_mps * 1.0001);
+    for (int i = 0; i < HYDRAULICS_PARTS; i++) {
+        assert_true(often->parts[often->first].rain_mps <= often->parts[i].rain_mps);
+        if (i != LAYOUT_AS_BUILT && i < LAYOUT_TROUBLES) {
+            assert_true(often->troubles[i].rain_mps <= built_mps);
+        }
+    }
+    /* the weir and orifice of the outlet are linear in neither, but the strainer halves: FOUND 7 */
+    check_near(often->parts[HYDRAULICS_PART_STRAINER].rain_mps /
+                   often->parts[HYDRAULICS_PART_OUTLET].rain_mps,
+               0.5, 1e-3);
+    /* the design storm is one that it carries, for it was sized for it */
+    assert_true(built_mps > house.solution.layout.rain_mps);
+    /* its back stands above its lip */
+    assert_int_equal(often->edge, LAYOUT_EDGE_FRONT);
+    assert_int_equal(often->over_run, 0);
+    house_free(&house);
+}
+
+static double rain_with(const char *water, enum layout_trouble trouble) {
+    char rest[512];
+    snprintf(rest, sizeof rest, "%swater: {strainer: no, %s}\n", ONE_OUTLET, water);
+    struct house house = solve(GIVEN, rest);
+    double rain_mps = house.solution.layout.reaches[0].often.troubles[trouble].rain_mps;
+    house_free(&house);
+    return rain_mps;
+}
+
+static void the_stated_amounts_are_the_jobs(void **state) {
+    (void)state;
+    static const char *const keys[] = {"settled", "sagged", "ice"};
+    static const char *const amounts[] = {"0\"", "1/2\"", "1\"", "2\"", "2 3/4\""};
+    double built_mps = rain_with("manning: 0.012", LAYOUT_AS_BUILT);
+    for (int key = 0; key < 3; key++) {
+        enum layout_trouble trouble = (enum layout_trouble)(LAYOUT_SETTLED + key);
+        double last_mps = built_mps;
+        for (int i = 0; i < 5; i++) {
+            char water[64];
+            snprintf(water, sizeof water, "%s: %s", keys[key], amounts[i]);
+            double rain_mps = rain_with(water, trouble);
+            if (i == 0) { /* nothing wrong: as built, to four figures */
+                check_near(rain_mps / built_mps, 1.0, 1e-12);
+            } else {
+                assert_true(rain_mps <= last_mps);
+            }
+            last_mps = rain_mps;
+        }
+        assert_true(last_mps < 0.9 * built_mps);
+    }
+}
+
+static void a_lone_outlet_shut_fills_the_gutter_and_is_not_relieved(void **state) {
+    (void)state;
+    struct house house =
+        solve(GIVEN, "gutter: {size: 6 in, fall: level}\noutlets: {at: [porch to]}\n");
+    const struct layout *layout = &house.solution.layout;
+    const struct layout_blocked *blocked = &layout->outlets[0].blocked;
+    assert_false(blocked->relieved);
+    /* plane geometry: half a circle of 3 in radius, 37' 7" long; the stub behind the outlet is left
+     * out. DERIVED */
+    double held_m3 =
+        3.14159265358979 * 0.0762 * 0.0762 / 2 * units_m_of_tick(layout->reaches[0].length_tick);
+    check_near(blocked->fill_s, held_m3 / layout->outlets[0].flow_m3s, 1e-9);
+    house_free(&house);
+}
+
+static void a_shut_outlet_empties_over_the_high_point(void **state) {
+    (void)state;
+    static const char *const falls[] = {"level", "1/64 in/ft", "1/16 in/ft", "1/8 in/ft",
+                                        "1/4 in/ft"};
+    double last_mps = (double)INFINITY;
+    for (int i = 0; i < 5; i++) {
+        char rest[256];
+        snprintf(rest, sizeof rest,
+                 "gutter: {size: 6 in, fall: %s}\noutlets: {at: [porch from, porch to]}\n",
+                 falls[i]);
+        struct house house = solve(GIVEN, rest);
+        const struct layout *layout = &house.solution.layout;
+        assert_int_equal(layout->outlet_count, 2);
+        const struct layout_blocked *left = &layout->outlets[0].blocked;
+        const struct layout_blocked *right = &layout->outlets[1].blocked;
+        /* the house is its own mirror image */
+        assert_int_equal(left->relieved, right->relieved);
+        check_near(left->limit.rain_mps * 1e6, right->limit.rain_mps * 1e6, 0.05);
+        check_near(left->fill_s / right->fill_s, 1.0, 1e-9);
+        /* the other outlet takes both halves, so no more than half of its own limit */
+        double built_mps = layout->reaches[1].often.troubles[LAYOUT_AS_BUILT].rain_mps;
+        assert_true(left->limit.rain_mps <= built_mps / 2 * 1.0001);
+        /* the higher the high point, the less */
+        assert_true(left->limit.rain_mps <= last_mps);
+        last_mps = left->limit.rain_mps;
+        house_free(&house);
+    }
+    /* 1/4 in/ft over 18 1/2 ft rises 4 5/8 in, more than the gutter is deep: nothing passes */
+    struct house steep = solve(
+        GIVEN, "gutter: {size: 6 in, fall: 1/4 in/ft}\noutlets: {at: [porch from, porch to]}\n");
+    assert_false(steep.solution.layout.outlets[0].blocked.relieved);
+    house_free(&steep);
+}
+
+static void water_goes_over_at_the_outlet_where_the_strainer_holds_it_back(void **state) {
+    (void)state;
+    struct house house = solve(GIVEN, TWO_OUTLETS);
+    const struct layout *layout = &house.solution.layout;
+    for (size_t i = 0; i < layout->reach_count; i++) {
+        const struct layout_often *often = &layout->reaches[i].often;
+        assert_int_equal(often->first, HYDRAULICS_PART_STRAINER);
+        int64_t away_tick = often->over_x_tick - layout->outlets[layout->reaches[i].outlet].x_tick;
+        check_near(units_m_of_tick(away_tick), 0.0, 0.03);
+    }
+    house_free(&house);
+}
+
+static void faults_of_the_amounts_are_named(void **state) {
+    (void)state;
+    struct house house = house_solve("eavesmith: 1\njob: x\nunits: ft-in\nwater: {settled: 3}\n"
+                                     "pieces: [{kind: bracket, size: 5 in}]\n",
+                                     NULL, NULL);
+    assert_int_equal(house.status, BASE_STOPPED);
+    assert_non_null(house_issue(&house, BASE_ISSUE_BARE_LENGTH));
+    house_free(&house);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(without_a_table_years_are_not_told),
+        cmocka_unit_test(with_a_table_each_rain_has_its_years),
+        cmocka_unit_test(together_it_carries_no_more_than_its_weakest_part),
+        cmocka_unit_test(the_stated_amounts_are_the_jobs),
+        cmocka_unit_test(a_lone_outlet_shut_fills_the_gutter_and_is_not_relieved),
+        cmocka_unit_test(a_shut_outlet_empties_over_the_high_point),
+        cmocka_unit_test(water_goes_over_at_the_outlet_where_the_strainer_holds_it_back),
+        cmocka_unit_test(faults_of_the_amounts_are_named),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
