@@ -84,6 +84,9 @@ static bool same_value(enum result_field field, const struct base_value *a,
     if (a->unit != b->unit) {
         return false;
     }
+    if (field == RESULT_OVER_X) { /* in a pool the water is level over a longer way yet */
+        return fabs(units_m_of_tick(a->integer - b->integer)) <= 0.5;
+    }
     if (is_integer(a->unit)) {
         return a->integer == b->integer;
     }
@@ -226,8 +229,9 @@ struct pairing {
 };
 
 /*
- * The value as both houses must see it. Pours and high points are told from the nearer end of their
- * run: of two runs that meet at a corner the one that follows has what lies in the corner.
+ * The value as both houses must see it. Pours, high points and where it goes over are told from the
+ * nearer end of their run: of two runs that meet at a corner the one that follows has what lies in
+ * the corner.
  */
 static struct base_value seen_value(struct same_side side, const struct item *item,
                                     const struct result_leaf *leaf, bool mirrored) {
@@ -236,8 +240,10 @@ static struct base_value seen_value(struct same_side side, const struct item *it
         struct base_text run = find_field(item, RESULT_POUR_ONTO)->value.text;
         double eave_m = units_m_of_tick(run_length(side, RESULT_RUN_EAVE, run));
         value.number = fmin(value.number, eave_m - value.number);
-    } else if (leaf->field == RESULT_HIGH_X) {
-        struct base_text run = find_field(item, RESULT_HIGH_RUN)->value.text;
+    } else if (leaf->field == RESULT_HIGH_X || leaf->field == RESULT_OVER_X) {
+        bool high = leaf->field == RESULT_HIGH_X;
+        struct base_text run =
+            find_field(item, high ? RESULT_HIGH_RUN : RESULT_OVER_RUN)->value.text;
         int64_t other_tick = run_length(side, RESULT_RUN_LENGTH, run) - value.integer;
         value.integer = value.integer < other_tick ? value.integer : other_tick;
     } else if (mirrored && leaf->field == RESULT_OUTLET_X) {
@@ -281,8 +287,15 @@ static bool is_half_tick_away(enum result_field field, const struct base_value *
                  field == RESULT_REACH_WIDTH || field == RESULT_CHECK_FLOW ||
                  field == RESULT_CHECK_CAPACITY || field == RESULT_OUTLET_FLOW ||
                  field == RESULT_OUTLET_HEAD;
+    /* rounded to four figures and three: a tick may turn the last of them */
+    bool rain = field == RESULT_OFTEN_RAIN || field == RESULT_BLOCKED_RAIN;
+    bool years = field == RESULT_OFTEN_YEARS || field == RESULT_BLOCKED_YEARS;
     bool good = false;
-    if (tick) {
+    if (rain || years) {
+        good = fabs(a->number - b->number) <= (rain ? 1.01e-3 : 1.01e-2) * fabs(a->number);
+    } else if (field == RESULT_BLOCKED_FILL) {
+        good = fabs(a->number - b->number) <= 2e-5 * fabs(a->number) + 1e-3;
+    } else if (tick) {
         good = a->integer - b->integer >= -1 && a->integer - b->integer <= 1;
     } else if (water) {
         good = fabs(a->number - b->number) <= 2e-5 * fabs(a->number) + 1e-9;

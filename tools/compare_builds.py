@@ -26,10 +26,12 @@ EDGE = Decimal("0.001")  # of the last place
 SHOWN = 40
 # How far apart the profile solver may stop: depths to 0.05 mm, where a jump falls on this or that side
 # of a station; where it is deepest is ill-posed, for the water is nearly level there; and the
-# residual is what is left, that is noise.
+# residual is what is left, that is noise. Rains that just go over are kept to four figures and their
+# years to three: the last of them may turn.
 SOLVER = {"still_depth_m": Decimal("5e-5"), "end_depth_m": Decimal("5e-5"),
           "greatest_depth_m": Decimal("5e-5"), "freeboard_m": Decimal("5e-5"),
-          "greatest_depth_at_m": Decimal("0.25"), "residual_1": Decimal("Infinity")}
+          "greatest_depth_at_m": Decimal("0.25"), "over_x_m": Decimal("0.5"),
+          "rain_mps": Decimal("1e-7"), "years": Decimal("1"), "residual_1": Decimal("Infinity")}
 SOLVER_SHARE = 50
 VALLEY_SHARE = 250
 

@@ -55,8 +55,7 @@ static void explain_troubles(struct layout_walk *walk, const struct layout_reach
     static const char *const paths[LAYOUT_TROUBLES] = {"/often/as-built", "/often/settled",
                                                        "/often/sagged", "/often/iced"};
     static const char *const formulas[LAYOUT_TROUBLES] = {
-        "the rain at which the water just reaches the lip, its outlet's head rising with it; or "
-        "the downspout's, if that is less",
+        "the rain at which the water just reaches the lip, or the downspout is full",
         "the same with the far end sunk: less fall, or level with a lip that much lower",
         "the same with the lip lower by the sag where the water stands highest",
         "as built x the share that a brim-full level gutter passes above that ice"};
