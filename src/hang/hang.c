@@ -240,10 +240,11 @@ static void find_drops(const struct hang_walk *walk, struct hang_run *run) {
     double least_m = 0.0;
     for (size_t i = 0; i < run->count; i++) {
         double hole_m = hole_below_edge(walk, run->run, run->brackets[i].x_tick);
-        if (i == 0 || hole_m < least_m - 1e-6) {
-            least_m = hole_m;
-            run->high_bracket = i;
-        }
+        least_m = i == 0 ? hole_m : fmin(least_m, hole_m);
+    }
+    for (size_t i = run->count; i-- > 0;) { /* of equals the first as walked */
+        double hole_m = hole_below_edge(walk, run->run, run->brackets[i].x_tick);
+        run->high_bracket = hole_m < least_m + 1e-6 ? i : run->high_bracket;
     }
     run->string_tick = units_tick_of_m(least_m);
     for (size_t i = 0; i < run->count; i++) {

@@ -316,14 +316,13 @@ static void find_run_levels(struct layout *layout, size_t run_index) {
     double most_m = -1e9;
     for (size_t i = 0; i < count; i++) {
         double fall_m = layout_fall_at(layout, run_index, units_m_of_tick(stations[i]));
-        if (fall_m < least_m - GEOMETRY_EVENT_M) {
-            least_m = fall_m;
-            run->high_x_tick = stations[i];
-        }
-        if (fall_m > most_m + GEOMETRY_EVENT_M) {
-            most_m = fall_m;
-            run->low_x_tick = stations[i];
-        }
+        least_m = fmin(least_m, fall_m);
+        most_m = fmax(most_m, fall_m);
+    }
+    for (size_t i = count; i-- > 0;) { /* of equals the first as walked */
+        double fall_m = layout_fall_at(layout, run_index, units_m_of_tick(stations[i]));
+        run->high_x_tick = fall_m < least_m + GEOMETRY_EVENT_M ? stations[i] : run->high_x_tick;
+        run->low_x_tick = fall_m > most_m - GEOMETRY_EVENT_M ? stations[i] : run->low_x_tick;
     }
     double top_m = layout->lines[run->line].lip_top_m;
     run->lip_high_tick = units_tick_of_m(top_m + least_m);
