@@ -6,6 +6,7 @@ Usage: ./test.sh [--long] [--only LANE]...
   lanes   checks  rooms, sources, sizes, issue codes, plain text rules, shell syntax, format
           gcc     -O2 build, every test program, no changeable globals in any room
           clang   ASAN and UBSAN build, every test program
+          server  knocks at every door of `serve` on that build: hostile, slow, many at once
           wasm    the heart for wasm32, its imports, its bytes against the native ones
           builds  random houses: gcc, clang and wasm32 give the same bytes, or it is said why not
           fuzz    each target: the kept corpus, then a fixed number of runs from a fixed seed
@@ -179,6 +180,22 @@ def lane_clang(lane, settings):
         "LSAN_OPTIONS": f"suppressions='{PROJECT}/tools/leaks.txt':print_suppressions=0"})
 
 
+def lane_server(lane, settings):
+    if not build(lane, "build-test-clang", CLANG_OPTIONS, "clang", ["eavesmith"]):
+        return
+    words = ["--long", "--seed", settings.seed] if settings.long else []
+    code, out, err = run([sys.executable, "tools/check_server.py",
+                          PROJECT / "build-test-clang/eavesmith", *words])
+    points = tap.read(out)
+    for point in points.items:
+        lane.count(point.good, point.name, point.notes)
+    for line in points.said:
+        print(f"        {line}", flush=True)
+    whole = tap.fault(points, code)
+    if whole:
+        lane.count(False, f"check_server: {whole}", out[-2000:] + err)
+
+
 # ---- the other lanes ----------------------------------------------------------------------------
 
 def tracked(*suffixes):
@@ -334,9 +351,9 @@ def lane_bench(lane, settings):
             print("\n".join(f"        {line}" for line in out.splitlines()), flush=True)
 
 
-LANES = {"checks": lane_checks, "gcc": lane_gcc, "clang": lane_clang, "wasm": lane_wasm,
-         "builds": lane_builds, "fuzz": lane_fuzz, "tidy": lane_tidy, "demo": lane_demo,
-         "bench": lane_bench}
+LANES = {"checks": lane_checks, "gcc": lane_gcc, "clang": lane_clang, "server": lane_server,
+         "wasm": lane_wasm, "builds": lane_builds, "fuzz": lane_fuzz, "tidy": lane_tidy,
+         "demo": lane_demo, "bench": lane_bench}
 
 
 # ---- the whole ----------------------------------------------------------------------------------

@@ -262,6 +262,7 @@ int server_run(struct server_options options) {
     int code = SERVER_NO_START;
     if (pthread_mutex_init(&server.guard, NULL) == 0 &&
         pthread_mutex_init(&server.saving, NULL) == 0 &&
+        pthread_mutex_init(&server.painting, NULL) == 0 &&
         pthread_cond_init(&server.worker_free, NULL) == 0) {
         code = serve(&server, options.port);
     }

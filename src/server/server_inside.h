@@ -48,12 +48,13 @@ struct server {
     unsigned port;
     char cookie[32]; /* its name */
     char token[SERVER_TOKEN_LENGTH + 1];
-    pthread_mutex_t guard; /* over the rest but saving */
+    pthread_mutex_t guard; /* over the rest but the last two */
     pthread_cond_t worker_free;
     int workers;
     struct server_budget known, strangers; /* requests with and without the token */
     struct server_slot slots[SERVER_CONNECTIONS];
-    pthread_mutex_t saving; /* one save at a time */
+    pthread_mutex_t saving;   /* one save at a time */
+    pthread_mutex_t painting; /* one paper at a time: the libraries below it keep caches */
 };
 
 int64_t server_now_ms(void);

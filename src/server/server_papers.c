@@ -127,7 +127,9 @@ void server_get_paper(struct server_request *request) {
     server_read_work(&work, request->server->folder, file.bytes);
     server_solve_work(&work);
     if (can_make(request, &work, (enum paper)paper)) {
+        (void)pthread_mutex_lock(&request->server->painting);
         struct base_text bytes = make_paper(&work, (enum paper)paper);
+        (void)pthread_mutex_unlock(&request->server->painting);
         if (bytes.length > 0) {
             server_answer_json(request, bytes);
             request->answer.type = PAPERS[paper].type;

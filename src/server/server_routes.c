@@ -4,7 +4,7 @@
 
 #include "server/server_inside.h"
 
-enum { COST_FILE = 1, COST_SAVE = 5, COST_WORK = 10, COST_PAPER = 40 };
+enum { COST_FILE = 1, COST_SAVE = 5, COST_WORK = 5, COST_PAPER = 40 };
 
 /* ---- answers -------------------------------------------------------------------------------- */
 
