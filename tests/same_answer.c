@@ -84,8 +84,8 @@ static bool same_value(enum result_field field, const struct base_value *a,
     if (a->unit != b->unit) {
         return false;
     }
-    if (field == RESULT_OVER_X) { /* in a pool the water is level over a longer way yet */
-        return fabs(units_m_of_tick(a->integer - b->integer)) <= 0.5;
+    if (field == RESULT_OVER_X) { /* a pool is level: the place in it is the last bit's */
+        return true;
     }
     if (is_integer(a->unit)) {
         return a->integer == b->integer;

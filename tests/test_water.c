@@ -205,6 +205,128 @@ static void faults_of_the_amounts_are_named(void **state) {
     house_free(&house);
 }
 
+/* ---- catching ------------------------------------------------------------------------------- */
+
+static const char EAVE[] =
+    "eave section: {fascia: {depth: 7\"}, drip metal: {leg: %s}, roof cover: "
+    "{kind: slate, overhang: %s}}\n%s";
+
+static struct house solve_eave(const char *leg, const char *overhang, const char *rest) {
+    static char text[1024];
+    snprintf(text, sizeof text, EAVE, leg, overhang, rest);
+    return solve(GIVEN, text);
+}
+
+static void a_porch_with_drip_metal_catches_drizzle_and_storm(void **state) {
+    (void)state;
+    struct house house = solve_eave("4\"", "1/4\"", TWO_OUTLETS);
+    const struct layout_catch *caught = &house.solution.layout.runs[0].caught;
+    assert_true(caught->drip_said);
+    assert_true(caught->low.drizzle.place == HYDRAULICS_LANDS_BACK);
+    assert_true(caught->low.storm.place == HYDRAULICS_LANDS_BACK);
+    /* on a 4 in 12 roof of 12 ft the sheet is half a millimetre thick and slow: it lands near the
+     * edge, farther out the lower the lip hangs. DERIVED */
+    assert_true(caught->low.storm.out_m > 0.005 && caught->low.storm.out_m < 0.05);
+    assert_true(caught->low.storm.out_m > caught->high.storm.out_m);
+    /* the edge stands 1/4 in over the back of a gutter of 6 in: 23 of 24 parts are open */
+    check_near(caught->low.open_1, 23.0 / 24.0, 0.01);
+    assert_null(house_issue(&house, BASE_ISSUE_DRIZZLE_CREEPS));
+    assert_null(house_issue(&house, BASE_ISSUE_STORM_LANDS_FAR));
+    house_free(&house);
+}
+
+static void without_drip_metal_a_drizzle_creeps_behind(void **state) {
+    (void)state;
+    struct house house = solve(GIVEN, ONE_OUTLET);
+    const struct layout_catch *caught = &house.solution.layout.runs[0].caught;
+    assert_true(caught->low.drizzle.place == HYDRAULICS_LANDS_BEHIND);
+    assert_true(caught->creeps_rain_mps > 0.0);
+    assert_non_null(house_issue(&house, BASE_ISSUE_DRIZZLE_CREEPS));
+    house_free(&house);
+}
+
+/* 19 ft at 1/16 in/ft fall 1 3/16 in: at the low end the back is farther down than the leg. */
+static void a_gap_wider_than_the_drip_leg_wants_an_apron(void **state) {
+    (void)state;
+    struct house house = solve_eave("3\"", "1/4\"", TWO_OUTLETS);
+    const struct layout_run *run = &house.solution.layout.runs[0];
+    assert_true(run->caught.wants_apron);
+    assert_true(run->caught.low.storm.place == HYDRAULICS_LANDS_BACK);
+    assert_non_null(house_issue(&house, BASE_ISSUE_GAP_WANTS_APRON));
+    assert_true(run->caught.apron_tick > 0 && run->caught.apron_tick < run->length_tick / 2);
+    /* where it begins the leg just reaches the back: DERIVED, plane geometry */
+    double apron_m = units_m_of_tick(run->caught.apron_tick);
+    double up_m = run->low_x_tick < run->high_x_tick ? apron_m : -apron_m;
+    double begins_m = units_m_of_tick(run->low_x_tick) + up_m;
+    double rise_m =
+        house.solution.shop.profiles[house.solution.layout.lines[0].profile].section.back_rise_m;
+    check_near(layout_lip_at(&house.solution.layout, 0, begins_m) - rise_m, 3 * 0.0254, 1e-4);
+    house_free(&house);
+}
+
+static void a_roof_far_over_its_gutter_is_said(void **state) {
+    (void)state;
+    struct house house = solve_eave("2\"", "3 3/4\"", ONE_OUTLET);
+    assert_true(house.solution.layout.runs[0].caught.low.too_far_over);
+    assert_non_null(house_issue(&house, BASE_ISSUE_ROOF_OVER_GUTTER));
+    house_free(&house);
+}
+
+static struct house solve_wings(const char *pitch, const char *width) {
+    static char text[1024];
+    snprintf(
+        text, sizeof text,
+        "eavesmith: 1\njob: ell\nunits: ft-in\nplace: {rain: {intensity: 6.6 in/h, minutes: "
+        "5, years: 10}}\nwings:\n  - {name: hall, corner: [0, 0], size: [60', 30'], eave "
+        "height: 17', pitch: %s, edges: [eave, gable, eave, gable]}\n  - {name: ell, corner: "
+        "[12', 30'], size: [%s, 40'], eave height: 17', pitch: %s, edges: [wall, eave, gable, "
+        "eave]}\ngutter: {size: 8 in}\nwater: {strainer: no}\neave section: {fascia: {depth: "
+        "9\"}, drip metal: {leg: 2\"}}\noutlets: {allowed: [hall 1 from, hall 1 to, hall 3 from, "
+        "hall 3 to, ell 2 from, ell 2 to, ell 4 from, ell 4 to], downspout: 6 in}\n",
+        pitch, width, pitch);
+    struct house house = house_solve(text, NULL, NULL);
+    house_must_stand(&house);
+    return house;
+}
+
+static void the_more_a_valley_brings_the_farther_it_shoots(void **state) {
+    (void)state;
+    static const char *const widths[] = {"10'", "16'", "24'"};
+    double last_m = 0.0;
+    for (int i = 0; i < 3; i++) {
+        struct house house = solve_wings("9/12", widths[i]);
+        const struct layout *layout = &house.solution.layout;
+        assert_true(house.solution.roof.pour_count > 0);
+        double flow_m3s = 0.0;
+        double out_m = 0.0;
+        for (size_t k = 0; k < house.solution.roof.pour_count; k++) {
+            if (layout->valleys[k].run != SIZE_MAX && layout->valleys[k].flow_m3s > flow_m3s) {
+                flow_m3s = layout->valleys[k].flow_m3s;
+                out_m = layout->valleys[k].landing.out_m;
+            }
+        }
+        assert_true(flow_m3s > 0.0 && out_m > last_m);
+        last_m = out_m;
+        house_free(&house);
+    }
+    struct house steep = solve_wings("18/12", "24'");
+    bool shoots = house_issue(&steep, BASE_ISSUE_VALLEY_SHOOTS_OVER) != NULL;
+    assert_true(shoots);
+    house_free(&steep);
+}
+
+/* A gutter hung a long way down under a low smooth roof is shot over before it is crept behind. */
+static void a_storm_that_lands_far_out_is_said(void **state) {
+    (void)state;
+    struct house house = solve_eave(
+        "6\"", "0\"", "gutter: {size: 4 in, fall: 1/4 in/ft}\noutlets: {at: [porch to]}\n");
+    const struct layout_catch *caught = &house.solution.layout.runs[0].caught;
+    assert_true(caught->low.storm.share_1 > 1.0 / 3.0);
+    assert_non_null(house_issue(&house, BASE_ISSUE_STORM_LANDS_FAR));
+    assert_true(caught->apron_tick > house.solution.layout.runs[0].length_tick / 2);
+    house_free(&house);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(without_a_table_years_are_not_told),
@@ -215,6 +337,12 @@ int main(void) {
         cmocka_unit_test(a_shut_outlet_empties_over_the_high_point),
         cmocka_unit_test(water_goes_over_at_the_outlet_where_the_strainer_holds_it_back),
         cmocka_unit_test(faults_of_the_amounts_are_named),
+        cmocka_unit_test(a_porch_with_drip_metal_catches_drizzle_and_storm),
+        cmocka_unit_test(without_drip_metal_a_drizzle_creeps_behind),
+        cmocka_unit_test(a_gap_wider_than_the_drip_leg_wants_an_apron),
+        cmocka_unit_test(a_roof_far_over_its_gutter_is_said),
+        cmocka_unit_test(the_more_a_valley_brings_the_farther_it_shoots),
+        cmocka_unit_test(a_storm_that_lands_far_out_is_said),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

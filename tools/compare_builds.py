@@ -30,7 +30,7 @@ SHOWN = 40
 # years to three: the last of them may turn.
 SOLVER = {"still_depth_m": Decimal("5e-5"), "end_depth_m": Decimal("5e-5"),
           "greatest_depth_m": Decimal("5e-5"), "freeboard_m": Decimal("5e-5"),
-          "greatest_depth_at_m": Decimal("0.25"), "over_x_m": Decimal("0.5"),
+          "greatest_depth_at_m": Decimal("0.25"), "over_x_m": Decimal("Infinity"),
           "rain_mps": Decimal("1e-7"), "years": Decimal("1"), "residual_1": Decimal("Infinity")}
 SOLVER_SHARE = 50
 VALLEY_SHARE = 250

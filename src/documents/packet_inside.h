@@ -59,6 +59,8 @@ void documents_draw_quote(struct documents_sheet *sheet);
 void documents_list_drains(struct documents_sheet *sheet);
 void documents_draw_plan_page(struct documents_sheet *sheet);
 void documents_draw_water(struct documents_sheet *sheet);
+/* packet_catch.c: where the water lands, on the water page. */
+void documents_draw_catch(struct documents_sheet *sheet);
 void documents_draw_elevations(struct documents_sheet *sheet);
 void documents_draw_pieces(struct documents_sheet *sheet);
 void documents_draw_site(struct documents_sheet *sheet);

@@ -537,7 +537,9 @@ enum base_status layout_choose(struct base_arena *arena, struct base_issues *iss
     }
     status = layout_route(&walk);
     if (status == BASE_OK) {
-        status = layout_find_often(&walk) && layout_find_blocked(&walk) ? BASE_OK : BASE_NO_MEMORY;
+        status = layout_find_often(&walk) && layout_find_blocked(&walk) && layout_find_catch(&walk)
+                     ? BASE_OK
+                     : BASE_NO_MEMORY;
     }
     if (status == BASE_OK) {
         layout_explain(&walk);

@@ -20,6 +20,7 @@
 #include "base/base.h"
 #include "hydraulics/hydraulics.h"
 #include "job/job.h"
+#include "layout/layout_catch.h"
 #include "layout/layout_often.h"
 #include "roof/roof.h"
 #include "shop/shop.h"
@@ -41,6 +42,7 @@ struct layout_run {
     int64_t low_x_tick;
     bool left_is_free; /* end cap at the left */
     bool right_is_free;
+    struct layout_catch caught;
 };
 
 struct layout_outlet {
@@ -167,6 +169,7 @@ struct layout {
     size_t reach_count;
     struct layout_high_point *high_points;
     size_t high_point_count;
+    struct layout_valley *valleys; /* [roof->pour_count] */
     struct layout_amounts amounts;
     bool years_known;       /* a rain table was given */
     size_t profiles_solved; /* counted work */

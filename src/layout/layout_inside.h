@@ -137,6 +137,10 @@ bool layout_find_factor(const struct layout_walk *walk, size_t reach, double *fa
 /* layout_blocked.c: one outlet shut. False = no memory. */
 bool layout_find_blocked(struct layout_walk *walk);
 
+/* layout_catch.c: where the water lands. False = no memory. */
+bool layout_find_catch(struct layout_walk *walk);
+void layout_explain_catch(struct layout_walk *walk);
+
 /* layout_why_often.c: the reasons of these. */
 void layout_explain_often(struct layout_walk *walk);
 

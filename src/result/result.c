@@ -243,6 +243,7 @@ static void write_runs(struct result_out *out) {
         put_tick(out, RESULT_RUN_LIP_LOW, run->lip_low_tick);
         put_word(out, RESULT_RUN_LEFT, end_word(run->left_is_free, &eave->from_end));
         put_word(out, RESULT_RUN_RIGHT, end_word(run->right_is_free, &eave->to_end));
+        result_write_catch(out, run);
         result_close_map(out);
     }
     result_close_map(out);

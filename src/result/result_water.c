@@ -118,6 +118,33 @@ static void write_blocked(struct result_out *out, const struct layout_blocked *b
     result_close_map(out);
 }
 
+/* ---- catching ------------------------------------------------------------------------------- */
+
+static void write_landing(struct result_out *out, const char *end,
+                          const struct hydraulics_catch *found) {
+    static const char *const places[] = {"behind", "back-third", "forward", "over"};
+    result_open_map(out, text(end));
+    put_number(out, RESULT_CATCH_OUT, found->storm.out_m);
+    put_number(out, RESULT_CATCH_SHARE, found->storm.share_1);
+    put_word(out, RESULT_CATCH_STORM, places[found->storm.place]);
+    put_word(out, RESULT_CATCH_DRIZZLE, places[found->drizzle.place]);
+    result_close_map(out);
+}
+
+void result_write_catch(struct result_out *out, const struct layout_run *run) {
+    const struct layout_catch *caught = &run->caught;
+    result_open_map(out, text("catch"));
+    write_landing(out, "high", &caught->high);
+    write_landing(out, "low", &caught->low);
+    put_number(out, RESULT_CATCH_OPEN, caught->low.open_1);
+    put_number(out, RESULT_CATCH_CREEPS, caught->creeps_rain_mps);
+    put_word(out, RESULT_CATCH_DRIP, caught->drip_said ? "yes" : "not-said");
+    if (caught->wants_apron) {
+        put_tick(out, RESULT_CATCH_APRON, caught->apron_tick);
+    }
+    result_close_map(out);
+}
+
 void result_write_amounts(struct result_out *out) {
     const struct layout_amounts *amounts = &out->solution->layout.amounts;
     put_tick(out, RESULT_SETTLED, amounts->settled_tick);
