@@ -467,6 +467,46 @@ def check_many_savers(points, served, jobs):
     points.same(before, lines[:-1], "what is kept is the save before the last")
 
 
+def check_editor(points, served, jobs):
+    """An editor writes by renaming while others save: none of its texts vanishes unseen. A save adds
+    to what it replaces, so the editor must find its own text at the start of the file."""
+    path = "/api/jobs/edited.yaml"
+    file = jobs / "edited.yaml"
+    file.write_text("#\n", encoding="ascii")
+    until = time.monotonic() + 2
+    saves = []
+
+    def add(name):
+        while time.monotonic() < until:
+            now = served.ask("GET", path)
+            if now.status == 200:
+                text = now.json()["text"] + f"# {name}\n"
+                saves.append(served.ask("PUT", path, {"text": text},
+                                        {"If-Match": now.headers["ETag"]}).status)
+
+    threads = [threading.Thread(target=add, args=(name,)) for name in range(4)]
+    for thread in threads:
+        thread.start()
+    lost = []
+    writes = 0
+    while time.monotonic() < until:
+        writes += 1
+        text = f"# editor {writes}\n"
+        beside = jobs / "edited.tmp"
+        beside.write_text(text, encoding="ascii")
+        beside.rename(file)
+        tries = 0
+        while not file.read_text(encoding="ascii").startswith(text) and tries < 20:
+            tries += 1  # a save that came too late is just being taken back
+            time.sleep(0.01)
+        if tries == 20:
+            lost.append((text, file.read_text(encoding="ascii")[:60]))
+    for thread in threads:
+        thread.join()
+    points.point(not lost and writes > 100 and saves and set(saves) <= {200, 409},
+                 "no text of an editor is lost while others save", (writes, set(saves), lost[:3]))
+
+
 # ---- answers ------------------------------------------------------------------------------------
 
 def native(program, *words):
@@ -745,6 +785,7 @@ def main():
             check_broken_json(points, served, rng)
             check_saving(points, served, jobs)
             check_many_savers(points, served, jobs)
+            check_editor(points, served, jobs)
             check_crowd(points, served, jobs, 60 if given.long else 5, given.seed)
             check_hoard(points, served)
             check_budget(points, served)

@@ -130,7 +130,7 @@ static bool refuse_stranger(struct server_request *request) {
         return false;
     }
     server_refuse(request, SERVER_FAULT_NO_TOKEN,
-                  "Open the start address that eavesmith serve printed.\n");
+                  "Open the start address that eavesmith serve printed.");
     return false;
 }
 

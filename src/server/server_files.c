@@ -142,6 +142,12 @@ static bool is_missing_call(int error) {
     return error == ENOSYS || error == EINVAL || error == ENOTSUP;
 }
 
+struct put {
+    int folder;
+    const char *part, *name;
+    struct base_text before, bytes; /* what is to be replaced, and by what */
+};
+
 /* The new file into an empty place; false when the place is taken. */
 static bool put_new(int folder, const char *part, const char *name) {
     if (renameat2(folder, part, folder, name, RENAME_NOREPLACE) == 0) {
@@ -154,26 +160,31 @@ static bool put_new(int folder, const char *part, const char *name) {
 }
 
 /*
- * The part and the file change places; when what comes out is not what was to be replaced, they
- * change back. So a file that an editor writes between our look and our rename is not lost.
+ * The part and the file change places. When what comes out is not what was to be replaced, an
+ * editor wrote between our look and our rename: its text goes back in. That too is looked at: what
+ * comes out must be what we put in last, until it is.
  */
-static enum server_saved put_over(struct base_arena *arena, int folder, const char *part,
-                                  const char *name, const struct server_file *before) {
-    if (renameat2(folder, part, folder, name, RENAME_EXCHANGE) != 0) {
-        if (errno == ENOENT) {
-            return SERVER_CHANGED_MEANWHILE;
+static enum server_saved put_over(struct server_request *request, struct put put) {
+    enum { TRIES = 64 };
+    struct base_text expected = put.before;
+    struct base_text put_in = put.bytes;
+    struct base_text part = base_text_of(put.part);
+    for (int i = 0; i < TRIES; i++) {
+        if (renameat2(put.folder, put.part, put.folder, put.name, RENAME_EXCHANGE) != 0) {
+            if (i == 0 && is_missing_call(errno)) {
+                bool good = renameat(put.folder, put.part, put.folder, put.name) == 0;
+                return good ? SERVER_SAVED : SERVER_NOT_SAVED;
+            }
+            return errno == ENOENT ? SERVER_CHANGED_MEANWHILE : SERVER_NOT_SAVED;
         }
-        return is_missing_call(errno) && renameat(folder, part, folder, name) == 0
-                   ? SERVER_SAVED
-                   : SERVER_NOT_SAVED;
+        struct server_file out = server_read_file(request->arena, put.folder, &part, 1);
+        if (out.found && base_text_equal(out.bytes, expected)) {
+            return i == 0 ? SERVER_SAVED : SERVER_CHANGED_MEANWHILE;
+        }
+        expected = put_in;
+        put_in = out.bytes;
     }
-    struct base_text old_name = base_text_of(part);
-    struct server_file old = server_read_file(arena, folder, &old_name, 1);
-    if (old.found && base_text_equal(old.bytes, before->bytes)) {
-        return SERVER_SAVED;
-    }
-    return renameat2(folder, part, folder, name, RENAME_EXCHANGE) == 0 ? SERVER_CHANGED_MEANWHILE
-                                                                       : SERVER_NOT_SAVED;
+    return SERVER_NOT_SAVED;
 }
 
 static enum server_saved save_locked(struct server_request *request, struct server_save save,
@@ -197,7 +208,11 @@ static enum server_saved save_locked(struct server_request *request, struct serv
     }
     enum server_saved saved = SERVER_SAVED_NEW;
     if (on_disk->found) {
-        saved = put_over(arena, folder, part.bytes, name.bytes, on_disk);
+        saved = put_over(request, (struct put){.folder = folder,
+                                               .part = part.bytes,
+                                               .name = name.bytes,
+                                               .before = on_disk->bytes,
+                                               .bytes = save.bytes});
     } else if (!put_new(folder, part.bytes, name.bytes)) {
         saved = errno == EEXIST ? SERVER_CHANGED_MEANWHILE : SERVER_NOT_SAVED;
     }

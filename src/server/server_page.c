@@ -66,7 +66,7 @@ void server_get_page(struct server_request *request) {
     if (request->server->page < 0) {
         server_refuse(request, SERVER_FAULT_NOT_FOUND,
                       "The page was not built: there is no folder page/ beside the program. "
-                      "The addresses below /api/ work without it.\n");
+                      "The addresses below /api/ work without it.");
         return;
     }
     const char *type = type_of(names[count - 1]);
@@ -75,7 +75,7 @@ void server_get_page(struct server_request *request) {
         file = server_read_file(request->arena, request->server->page, names, count);
     }
     if (!file.found) {
-        server_refuse(request, SERVER_FAULT_NOT_FOUND, "there is no such page\n");
+        server_refuse(request, SERVER_FAULT_NOT_FOUND, "there is no such page");
         return;
     }
     request->answer.revision = file.revision;

@@ -49,7 +49,8 @@ void server_refuse_work(struct server_request *request, enum server_fault fault,
     request->answer = (struct server_answer){.status = FAULTS[fault].status};
     if (!request->is_api) {
         request->answer.type = "text/plain; charset=utf-8";
-        request->answer.body = base_text_of(text);
+        struct base_text parts[] = {base_text_of(text), base_text_of("\n")};
+        request->answer.body = base_join(request->arena, 2, parts);
         return;
     }
     bool has_fault = work != NULL && work->fault.length > 0;
