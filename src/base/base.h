@@ -132,7 +132,12 @@ struct base_value base_value_number(enum base_unit unit, double number);
 /* ---- marks and issues ---------------------------------------------------------------------- */
 
 /* The texts a job is made of. */
-enum base_document { BASE_DOCUMENT_JOB = 0, BASE_DOCUMENT_PRICES, BASE_DOCUMENT_RAIN };
+enum base_document {
+    BASE_DOCUMENT_JOB = 0,
+    BASE_DOCUMENT_PRICES,
+    BASE_DOCUMENT_RAIN,
+    BASE_DOCUMENT_GAUGE
+};
 
 /* A place in a text a person wrote. line 0 = nowhere in particular. */
 struct base_mark {

@@ -58,4 +58,8 @@ bool rain_find_intensity(const struct rain_table *table, double duration_s, doub
 bool rain_find_period(const struct rain_table *table, double duration_s, double intensity_mps,
                       double *period_years);
 
+/* The rest of the room: what a gauge wrote down, and storms minute by minute. */
+#include "rain/rain_record.h"
+#include "rain/rain_storm.h"
+
 #endif

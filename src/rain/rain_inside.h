@@ -47,6 +47,9 @@ bool rain_read_decimal(struct base_text text, double *value);
 /* 5-min, 5 min, 2-hr, 2 h, 24-hr, 4-day, each with or without a colon behind. */
 bool rain_read_duration(struct base_text text, double *duration_s);
 
+/* A clock of a gauge (see rain_record.h), seconds since 1970-01-01 00:00. */
+bool rain_read_clock(struct base_text text, int64_t *clock_s);
+
 /* Rising years. mark: where the row stands, for a row that holds none. */
 bool rain_add_periods(const struct rain_reader *reader, struct rain_grid *grid,
                       const struct table_field *cells, size_t count, struct base_mark mark);

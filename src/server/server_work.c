@@ -51,6 +51,8 @@ bool server_name_beside(const struct tree_node *job, enum base_document document
     case BASE_DOCUMENT_RAIN:
         named = tree_find(tree_find(tree_find(job, "place"), "rain"), "file");
         break;
+    case BASE_DOCUMENT_GAUGE: /* a job names none yet */
+        break;
     }
     bool is_named = named != NULL && named->kind == TREE_SCALAR;
     *name = is_named ? named->text : (struct base_text){0};
