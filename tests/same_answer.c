@@ -253,10 +253,11 @@ static struct base_value seen_value(struct same_side side, const struct item *it
     return value;
 }
 
-/* Where a thing of this kind lies is a tie of the walk (laid out from the left), or it is compared
- * elsewhere. */
+/* Where a thing of this kind lies is a tie of the walk (laid out from the left; the first of two
+ * reaches with the same water), or it is compared elsewhere. */
 static bool is_left_out(const struct item *item) {
-    static const char *const GROUPS[] = {"findings/", "pieces/", "joints/", "measure", "closing"};
+    static const char *const GROUPS[] = {"findings/", "pieces/", "joints/",
+                                         "measure",   "closing", "choices/"};
     struct base_text path = item->leaves[0].path;
     for (size_t i = 0; i < sizeof GROUPS / sizeof GROUPS[0]; i++) {
         if (base_text_starts(path, GROUPS[i])) {

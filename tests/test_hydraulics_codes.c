@@ -154,6 +154,18 @@ static void critical_depth_undoes_critical_flow(void **state) {
     check_near(hydraulics_critical_depth(&section, 1), section_full_depth(&section), 0);
 }
 
+/* trade/hydraulics B2: the US weir stands 37 % above the European one (MEMORY); the orifices, 0.6
+ * and 0.606, are within 1 % of one another (FOUND 0.6). */
+static void us_outlet_is_more_of_a_weir_and_the_same_orifice(void **state) {
+    (void)state;
+    const double diameter_m = 0.0762;
+    double weir = hydraulics_us_outlet_flow(diameter_m, 0.01, false);
+    check_near(weir / hydraulics_outlet_flow(diameter_m, 0.01, false), 1.37, 0.005);
+    double orifice = hydraulics_us_outlet_flow(diameter_m, 0.1, false);
+    check_near(orifice / hydraulics_outlet_flow(diameter_m, 0.1, false), 0.99, 0.003);
+    check_near(hydraulics_us_outlet_flow(diameter_m, 0.1, true), orifice / 2, 1e-15);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(level_width_undoes_level_flow),
@@ -166,6 +178,7 @@ int main(void) {
         cmocka_unit_test(european_flow_multiplies_its_factors),
         cmocka_unit_test(pitch_factor_takes_the_higher_row_between_rows),
         cmocka_unit_test(critical_depth_undoes_critical_flow),
+        cmocka_unit_test(us_outlet_is_more_of_a_weir_and_the_same_orifice),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

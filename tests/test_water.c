@@ -327,6 +327,72 @@ static void a_storm_that_lands_far_out_is_said(void **state) {
     house_free(&house);
 }
 
+/* ---- choices -------------------------------------------------------------------------------- */
+
+static const struct layout_choice *choice_of(const struct house *house,
+                                             enum layout_choice_kind kind) {
+    return &house->solution.layout.choices.items[kind];
+}
+
+static void a_rule_for_the_area_is_a_setting(void **state) {
+    (void)state;
+    static const char *const rules[] = {"pitch factor", "plan", "half rise"};
+    /* 4 in 12: 1.05 of the handbook (FOUND), 1 of the US code (FOUND), 1 + 1/6 of EN (FOUND) */
+    static const double factors[] = {1.05, 1.0, 1.0 + 1.0 / 6.0};
+    for (size_t i = 0; i < 3; i++) {
+        char rest[256];
+        snprintf(rest, sizeof rest, "%swater: {area: %s}\n", ONE_OUTLET, rules[i]);
+        struct house house = solve(GIVEN, rest);
+        const struct layout *layout = &house.solution.layout;
+        const struct layout_reach *reach = &layout->reaches[0];
+        check_near(reach->flow_m3s / layout->rain_mps / reach->plan_area_m2, factors[i], 1e-9);
+        check_near(reach->profile.stations[reach->profile.station_count - 1].flow_m3s,
+                   reach->flow_m3s, 1e-9);
+        const struct layout_choice *choice = choice_of(&house, LAYOUT_CHOICE_AREA);
+        assert_int_equal(choice->decides, i);
+        check_near(choice->options[choice->decides].value, reach->flow_m3s, 1e-12);
+        /* the other rules keep their own area */
+        check_near(reach->checks[JOB_BASIS_EN].flow_m3s / layout->rain_mps / reach->plan_area_m2,
+                   factors[2], 1e-9);
+        house_free(&house);
+    }
+}
+
+static void a_rule_for_downspouts_is_a_setting(void **state) {
+    (void)state;
+    static const char *const rules[] = {"7/24", "us code", "en"};
+    for (int i = 0; i < 3; i++) {
+        char rest[256];
+        snprintf(rest, sizeof rest, "%swater: {leader: %s}\n", ONE_OUTLET, rules[i]);
+        struct house house = solve(GIVEN, rest);
+        const struct layout_outlet *outlet = &house.solution.layout.outlets[0];
+        double pipe_m = units_m_of_tick(house.solution.shop.pipes[outlet->pipe].diameter_tick);
+        check_near(outlet->pipe_flow_m3s,
+                   hydraulics_leader_flow((enum hydraulics_leader_rule)i, pipe_m), 1e-12);
+        const struct layout_choice *choice = choice_of(&house, LAYOUT_CHOICE_LEADER);
+        check_near(choice->options[choice->decides].value, outlet->pipe_flow_m3s, 1e-12);
+        house_free(&house);
+    }
+}
+
+static void what_the_other_choice_gives_is_told(void **state) {
+    (void)state;
+    struct house table = solve(FROM_TABLE, ONE_OUTLET);
+    const struct layout_choice *rain = choice_of(&table, LAYOUT_CHOICE_RAIN);
+    assert_int_equal(rain->count, 4);
+    /* the table's own cells: 0.759 in in 5 minutes, 2.54 in in 60. DERIVED */
+    check_near(rain->options[2].value / INH_MPS, 0.759 * 12, 1e-9);
+    check_near(rain->options[3].value / INH_MPS, 2.54, 1e-9);
+    const struct layout_choice *fall = choice_of(&table, LAYOUT_CHOICE_FALL);
+    assert_true(fall->options[1].value < fall->options[2].value &&
+                fall->options[2].value < fall->options[3].value);
+    assert_int_equal(choice_of(&table, LAYOUT_CHOICE_MITRE)->count, 0);
+    house_free(&table);
+    struct house given = solve(GIVEN, ONE_OUTLET);
+    assert_int_equal(choice_of(&given, LAYOUT_CHOICE_RAIN)->count, 1);
+    house_free(&given);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(without_a_table_years_are_not_told),
@@ -343,6 +409,9 @@ int main(void) {
         cmocka_unit_test(a_roof_far_over_its_gutter_is_said),
         cmocka_unit_test(the_more_a_valley_brings_the_farther_it_shoots),
         cmocka_unit_test(a_storm_that_lands_far_out_is_said),
+        cmocka_unit_test(a_rule_for_the_area_is_a_setting),
+        cmocka_unit_test(a_rule_for_downspouts_is_a_setting),
+        cmocka_unit_test(what_the_other_choice_gives_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -4,9 +4,9 @@
 
 #include "documents/packet_inside.h"
 
-enum { CATCH_COLUMNS = 6, SECTIONS_ACROSS = 4, ARC_POINTS = 25, PATH_POINTS = 13 };
+enum { CATCH_COLUMNS = 6, SECTIONS_ACROSS = 6, ARC_POINTS = 25, PATH_POINTS = 13 };
 
-static const char *const PLACES[] = {"behind it", "back third", "ahead of it", "over the lip"};
+static const char *const PLACES[] = {"behind it", "back third", "past the third", "over the lip"};
 
 static struct base_text length_words(struct documents_sheet *sheet, double length_m) {
     return units_write_length(sheet->arena, sheet->solution->shop.style, units_tick_of_m(length_m));
@@ -138,9 +138,9 @@ static void draw_section(struct documents_sheet *sheet, const struct frame *fram
 }
 
 static void draw_sections(struct documents_sheet *sheet) {
-    static const double high_mm = 52.0;
-    static const double above_mm = 16.0;
-    static const double scale_1 = 125.0; /* 1:8 */
+    static const double high_mm = 44.0;
+    static const double above_mm = 13.0;
+    static const double scale_1 = 100.0; /* 1:10 */
     const struct layout *layout = &sheet->solution->layout;
     double across_mm = documents_width(sheet) / SECTIONS_ACROSS;
     for (size_t i = 0; i < layout->run_count && sheet->page != NULL; i++) {
@@ -202,7 +202,7 @@ void documents_draw_catch(struct documents_sheet *sheet) {
     catch_table(sheet);
     say_valleys(sheet);
     documents_paragraph(sheet,
-                        base_text_of("Sections at each gutter's low end, 1:8: roof edge, its line "
+                        base_text_of("Sections at each gutter's low end, 1:10: roof edge, its line "
                                      "carried on (dashed), gutter, water of the design storm."),
                         DRAW_REGULAR);
     draw_sections(sheet);

@@ -61,6 +61,8 @@ void documents_draw_plan_page(struct documents_sheet *sheet);
 void documents_draw_water(struct documents_sheet *sheet);
 /* packet_catch.c: where the water lands, on the water page. */
 void documents_draw_catch(struct documents_sheet *sheet);
+/* packet_choices.c: what the other choice would give. */
+void documents_draw_choices(struct documents_sheet *sheet);
 void documents_draw_elevations(struct documents_sheet *sheet);
 void documents_draw_pieces(struct documents_sheet *sheet);
 void documents_draw_site(struct documents_sheet *sheet);

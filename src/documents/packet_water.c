@@ -99,11 +99,15 @@ static struct base_text where_words(struct documents_sheet *sheet,
                                     const struct layout_often *often) {
     const struct solution *all = sheet->solution;
     struct base_builder text = {.arena = sheet->arena};
-    base_add_string(&text, often->edge == LAYOUT_EDGE_FRONT ? "front, " : "back, at the house, ");
+    base_add_string(&text,
+                    often->edge == LAYOUT_EDGE_FRONT ? "front lip, " : "back, at the house, ");
     base_add_text(&text, all->layout.runs[often->over_run].name);
     base_add_string(&text, " at ");
     struct units_style style = all->shop.style;
-    base_add_text(&text, units_write_length(sheet->arena, style, often->over_x_tick));
+    int64_t step_tick =
+        all->job.system == UNITS_FT_IN ? UNITS_TICK_PER_INCH : 10 * UNITS_TICK_PER_MM;
+    int64_t shown_tick = (often->over_x_tick + step_tick / 2) / step_tick * step_tick;
+    base_add_text(&text, units_write_length(sheet->arena, style, shown_tick));
     base_add_string(&text, joint_words(all, often));
     return base_built(&text);
 }
@@ -213,5 +217,6 @@ void documents_draw_water(struct documents_sheet *sheet) {
     documents_heading(sheet, "Where, and when something is wrong");
     wrong_table(sheet);
     say_filling(sheet);
+    documents_draw_choices(sheet);
     documents_draw_catch(sheet);
 }

@@ -92,6 +92,17 @@ static double find_wyly_eaton(double filling_1, double diameter_in) { /* SRC-07 
     return 27.8 * pow(filling_1, 5.0 / 3.0) * pow(diameter_in, 8.0 / 3.0) * HYDRAULICS_GPM_M3S;
 }
 
+double hydraulics_us_outlet_flow(double diameter_m, double head_m, bool strained) { /* SRC-116 */
+    assert(diameter_m > 0 && head_m >= 0);
+    const double pi = 3.14159265358979323846;
+    double head_ft = head_m / HYDRAULICS_FOOT_M;
+    double rim_ft = pi * diameter_m / HYDRAULICS_FOOT_M;
+    double weir_m3s = 3.33 * rim_ft * pow(head_ft, 1.5) * HYDRAULICS_CFS_M3S;
+    double area_m2 = pi * diameter_m * diameter_m / 4;
+    double orifice_m3s = 0.6 * area_m2 * sqrt(2 * HYDRAULICS_GRAVITY_MPS2 * head_m);
+    return fmin(weir_m3s, orifice_m3s) * (strained ? 0.5 : 1);
+}
+
 /* SRC-06: vertical leaders, ft2 of roof at 1 in/h, by nominal inches. FOUND. */
 static const double LEADER_IN[] = {2, 3, 4, 5, 6, 8};
 static const double LEADER_FT2[] = {2880, 8800, 18400, 34600, 54000, 116000};

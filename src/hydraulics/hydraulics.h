@@ -151,6 +151,9 @@ enum hydraulics_outlet_law { HYDRAULICS_OUTLET_WEIR = 0, HYDRAULICS_OUTLET_ORIFI
 double hydraulics_outlet_flow(double diameter_m, double head_m, bool strained);
 /* The head that passes flow: the inverse of the above. */
 double hydraulics_outlet_head(double diameter_m, double flow_m3s, bool strained);
+/* The same by the US weir 3.33 P h^1.5 (cfs, ft; MEMORY) or orifice 0.6 A sqrt(2gh) (FOUND), the
+ * lesser: to be shown beside it, not to size by. */
+double hydraulics_us_outlet_flow(double diameter_m, double head_m, bool strained);
 enum hydraulics_outlet_law hydraulics_outlet_law(double diameter_m, double head_m);
 
 enum hydraulics_leader_rule {

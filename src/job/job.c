@@ -107,8 +107,8 @@ void job_read_gutter(struct job_reader *reader, const struct tree_node *node) {
 }
 
 void job_read_water(struct job_reader *reader, const struct tree_node *node) {
-    static const char *const NAMES[] = {"basis",   "strainer", "manning", "wall rain",
-                                        "settled", "sagged",   "ice"};
+    static const char *const NAMES[] = {"basis",  "strainer", "manning", "wall rain", "settled",
+                                        "sagged", "ice",      "area",    "leader"};
     static const struct job_keys KEYS = {"water", NAMES, JOB_COUNT_OF(NAMES)};
     static const char *const BASES[] = {"handbook", "us code", "en"};
     static const struct job_words BASIS_WORDS = {BASES, JOB_COUNT_OF(BASES)};
@@ -122,6 +122,16 @@ void job_read_water(struct job_reader *reader, const struct tree_node *node) {
     if (job_take_word(reader, node, "basis", &BASIS_WORDS, &basis)) {
         job->basis = (enum job_basis)basis;
     }
+    static const char *const AREAS[] = {"pitch factor", "plan", "half rise"};
+    static const struct job_words AREA_WORDS = {AREAS, JOB_COUNT_OF(AREAS)};
+    static const char *const LEADERS[] = {"7/24", "us code", "en"};
+    static const struct job_words LEADER_WORDS = {LEADERS, JOB_COUNT_OF(LEADERS)};
+    int rule = 0;
+    job->area_given = job_take_word(reader, node, "area", &AREA_WORDS, &rule);
+    job->area = (enum job_basis)rule;
+    rule = 0;
+    job->leader_given = job_take_word(reader, node, "leader", &LEADER_WORDS, &rule);
+    job->leader = (enum job_basis)rule;
     job->strained_given = job_take_yes(reader, node, "strainer", &job->strained);
     job_take_number(reader, node, "manning", JOB_QUANTITY_MANNING, &job->manning);
     int share = 0;

@@ -180,6 +180,7 @@ static bool solve_profile(struct layout_walk *walk, struct layout_reach *reach,
     reach->bends = channel.bends;
     reach->bend_count = channel.bend_count;
     walk->channels[reach - layout->reaches] = channel;
+    walk->waters[reach - layout->reaches] = water;
     double full_m = section_full_depth(&profile->section);
     reach->freeboard_m = fmax(0.0, full_m - reach->profile.greatest_depth_m);
     if (reach->profile.overflows) {
@@ -461,6 +462,8 @@ static void take_settings(struct layout_walk *walk) {
                         .rain_s = walk->input->rain_s,
                         .rain_years = walk->input->rain_years,
                         .basis = job->basis,
+                        .area = job->area_given ? job->area : job->basis,
+                        .leader = job->leader_given ? job->leader : job->basis,
                         .strained = job->strained_given ? job->strained : shop->outlet_strained,
                         .manning_1 = job->manning.given ? job->manning.value : shop->manning_1,
                         .years_known = walk->input->table != NULL};
@@ -492,6 +495,7 @@ static bool take_room(struct layout_walk *walk) {
     layout->outlets = base_take(walk->arena, most, sizeof *layout->outlets);
     layout->reaches = base_take(walk->arena, 2 * most, sizeof *layout->reaches);
     layout->high_points = base_take(walk->arena, most, sizeof *layout->high_points);
+    walk->waters = base_take(walk->arena, 2 * most, sizeof *walk->waters);
     walk->channels = base_take(walk->arena, 2 * most, sizeof *walk->channels);
     return !base_arena_failed(walk->arena);
 }
@@ -537,7 +541,8 @@ enum base_status layout_choose(struct base_arena *arena, struct base_issues *iss
     }
     status = layout_route(&walk);
     if (status == BASE_OK) {
-        status = layout_find_often(&walk) && layout_find_blocked(&walk) && layout_find_catch(&walk)
+        status = layout_find_often(&walk) && layout_find_blocked(&walk) &&
+                         layout_find_catch(&walk) && layout_find_choices(&walk)
                      ? BASE_OK
                      : BASE_NO_MEMORY;
     }

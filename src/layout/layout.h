@@ -21,6 +21,7 @@
 #include "hydraulics/hydraulics.h"
 #include "job/job.h"
 #include "layout/layout_catch.h"
+#include "layout/layout_choices.h"
 #include "layout/layout_often.h"
 #include "roof/roof.h"
 #include "shop/shop.h"
@@ -156,6 +157,8 @@ struct layout {
     double rain_s;
     double rain_years;
     enum job_basis basis;
+    enum job_basis area; /* whose area rule the deciding flow takes: the basis's own, or as said */
+    enum job_basis leader; /* whose rule for downspouts */
     bool strained;
     double manning_1;
     struct layout_line *lines;
@@ -170,6 +173,7 @@ struct layout {
     struct layout_high_point *high_points;
     size_t high_point_count;
     struct layout_valley *valleys; /* [roof->pour_count] */
+    struct layout_choices choices;
     struct layout_amounts amounts;
     bool years_known;       /* a rain table was given */
     size_t profiles_solved; /* counted work */

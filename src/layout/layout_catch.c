@@ -35,7 +35,7 @@ static struct hydraulics_edge edge_of(const struct layout_walk *walk,
                                       const struct roof_eave *eave) {
     const struct job_section *section = &eave->section;
     bool shingles = section->cover.given && holds_word(section->cover.text, "shingle");
-    double factor_1 = layout_area_factor(walk->layout->basis, eave->pitch_1);
+    double factor_1 = layout_area_factor(walk->layout->area, eave->pitch_1);
     /* a leg that was not said is not held against the gap */
     double leg_m = section->drip_leg.given ? units_m_of_tick(section->drip_leg.tick) : 1.0;
     return (struct hydraulics_edge){.pitch_1 = eave->pitch_1,
@@ -117,7 +117,7 @@ static void catch_run(struct layout_walk *walk, struct layout_run *run) {
 static void catch_valley(const struct layout_walk *walk, const struct roof_pour *pour,
                          const struct layout_run *run, struct layout_valley *valley) {
     const double root = sqrt(2.0);
-    double factor_1 = layout_area_factor(walk->layout->basis, pour->pitch_1);
+    double factor_1 = layout_area_factor(walk->layout->area, pour->pitch_1);
     double pitch_1 = pour->pitch_1 / root;
     valley->flow_m3s = walk->input->rain_mps * factor_1 * pour->plan_area_m2;
     valley->lip_m = run->caught.low_trough.lip_out_m;

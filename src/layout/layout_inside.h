@@ -7,6 +7,12 @@
 
 enum { LAYOUT_PLACES_MAX = 12 };
 
+/* A stretch of a line's coordinate, low < high; on a ring it may reach past either end. */
+struct layout_stretch {
+    double low_m;
+    double high_m;
+};
+
 struct layout_walk {
     struct base_arena *arena;
     struct base_issues *issues;
@@ -15,6 +21,7 @@ struct layout_walk {
     struct layout *layout;
     struct roof_pour *pours; /* the roof's, and what upper downspouts bring */
     size_t pour_count;
+    struct layout_stretch *waters;       /* what each reach that was kept carries the water of */
     struct hydraulics_channel *channels; /* of the reaches that were kept, in their order */
 };
 
@@ -26,12 +33,6 @@ struct layout_place {
     enum job_discharge discharge;
     const struct job_outlet *onto;
     struct base_mark mark;
-};
-
-/* A stretch of a line's coordinate, low < high; on a ring it may reach past either end. */
-struct layout_stretch {
-    double low_m;
-    double high_m;
 };
 
 /* Which area rule: plan, handbook pitch factor, half the rise. In the order of enum job_basis. */
@@ -129,6 +130,8 @@ int64_t layout_rounded(const struct shop *shop, double length_m);
 
 /* layout_often.c: when each reach goes over, alone and with something wrong. False = no memory. */
 bool layout_find_often(struct layout_walk *walk);
+/* To so many figures: what the search for a capacity knows, and no more. */
+double layout_to_figures(double value, int figures);
 /* The limit at a factor on the design rain. */
 struct layout_limit layout_make_limit(const struct layout_walk *walk, double factor_1);
 /* The factor at which a reach just runs, by the physics, outlet and pipe included. */
@@ -140,6 +143,10 @@ bool layout_find_blocked(struct layout_walk *walk);
 /* layout_catch.c: where the water lands. False = no memory. */
 bool layout_find_catch(struct layout_walk *walk);
 void layout_explain_catch(struct layout_walk *walk);
+
+/* layout_choices.c: what the other choice would give. False = no memory. */
+bool layout_find_choices(struct layout_walk *walk);
+void layout_explain_choices(struct layout_walk *walk);
 
 /* layout_why_often.c: the reasons of these. */
 void layout_explain_often(struct layout_walk *walk);

@@ -5,8 +5,7 @@
 
 #include "layout/layout_inside.h"
 
-/* To so many figures: what the search for a capacity knows, and no more. */
-static double to_figures(double value, int figures) {
+double layout_to_figures(double value, int figures) {
     if (!(value > 0.0) || isinf(value)) {
         return value;
     }
@@ -43,10 +42,10 @@ struct layout_limit layout_make_limit(const struct layout_walk *walk, double fac
     enum { RAIN_FIGURES = 4, YEARS_FIGURES = 3 };
     double intensity_mps[RAIN_PERIODS_MAX];
     struct hydraulics_rain_curve curve = make_curve(walk, intensity_mps);
-    struct layout_limit limit = {.rain_mps =
-                                     to_figures(walk->input->rain_mps * factor_1, RAIN_FIGURES)};
+    struct layout_limit limit = {
+        .rain_mps = layout_to_figures(walk->input->rain_mps * factor_1, RAIN_FIGURES)};
     limit.years = hydraulics_find_years(&curve, limit.rain_mps);
-    limit.years.years = to_figures(limit.years.years, YEARS_FIGURES);
+    limit.years.years = layout_to_figures(limit.years.years, YEARS_FIGURES);
     return limit;
 }
 

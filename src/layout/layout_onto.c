@@ -124,7 +124,7 @@ void layout_bring_water(struct layout_walk *walk, size_t line) {
         const struct layout_run *from = &layout->runs[outlet->run];
         const struct layout_run *onto = &layout->runs[outlet->onto_run];
         double pitch_1 = walk->input->roof->eaves[from->eave].pitch_1;
-        double factor_1 = layout_area_factor(layout->basis, pitch_1);
+        double factor_1 = layout_area_factor(layout->area, pitch_1);
         walk->pours[walk->pour_count++] =
             (struct roof_pour){.x_m = units_m_of_tick(outlet->onto_x_tick - onto->shift_tick),
                                .plan_area_m2 = outlet->flow_m3s / (layout->rain_mps * factor_1),

@@ -29,7 +29,7 @@ double layout_outlet_capacity(const struct layout_walk *walk, size_t profile, si
 
 double layout_pipe_capacity(const struct layout_walk *walk, size_t pipe) {
     double inside_m = units_m_of_tick(walk->input->shop->pipes[pipe].diameter_tick);
-    switch (walk->layout->basis) {
+    switch (walk->layout->leader) {
     case JOB_BASIS_HANDBOOK:
         return hydraulics_leader_flow(HYDRAULICS_LEADER_7_24, inside_m);
     case JOB_BASIS_US_CODE:
@@ -96,9 +96,10 @@ static void add_reach(const struct layout_walk *walk, struct layout_trial *trial
     reach->bend_count = layout_find_bends(walk, trial->line, own, NULL);
     reach->plan_area_m2 = layout_stretch_plan_area(walk, trial->line, water);
     for (int basis = 0; basis < LAYOUT_BASES; basis++) {
+        bool decides = (enum job_basis)basis == walk->layout->basis;
+        enum job_basis area = decides ? walk->layout->area : (enum job_basis)basis;
         reach->checks[basis].flow_m3s =
-            walk->input->rain_mps *
-            layout_stretch_area(walk, trial->line, water, (enum job_basis)basis);
+            walk->input->rain_mps * layout_stretch_area(walk, trial->line, water, area);
     }
     reach->flow_m3s = reach->checks[walk->layout->basis].flow_m3s;
     reach->needed_width_m = hydraulics_level_width(reach->flow_m3s);

@@ -298,7 +298,7 @@ static void gather_knots(const struct layout_walk *walk, const struct part *part
     double shift_m = units_m_of_tick(run->shift_tick);
     double from_m = part->from_m - shift_m;
     double to_m = part->to_m - shift_m;
-    double rate = rate_mps * layout_area_factor(walk->layout->basis, eave->pitch_1);
+    double rate = rate_mps * layout_area_factor(walk->layout->area, eave->pitch_1);
     for (size_t i = 0; i + 1 < eave->knot_count; i++) {
         const struct roof_knot *a = &eave->knots[i];
         const struct roof_knot *b = &eave->knots[i + 1];
@@ -318,7 +318,7 @@ static void gather_points(const struct layout_walk *walk, size_t line,
     struct stream stream;
     while (next_stream(walk, &search, &stream)) {
         double area_m2 = stream.share_1 * stream.pour->plan_area_m2 *
-                         layout_area_factor(walk->layout->basis, stream.pour->pitch_1);
+                         layout_area_factor(walk->layout->area, stream.pour->pitch_1);
         add_point(walk->arena, all, fmin(fmax(stream.line_m, stretch.low_m), stretch.high_m),
                   walk->input->rain_mps * area_m2);
     }
@@ -407,7 +407,7 @@ bool layout_channel(const struct layout_walk *walk, const struct layout_reach *r
     close_knots(walk->arena, &all, length_m);
     /* What the reach carries beyond its own channel (a stub behind the outlet, the inch at a
        corner) joins at the outlet, so that the flow there is the whole. */
-    double whole_m3s = rate_mps * layout_stretch_area(walk, reach->line, water, layout->basis);
+    double whole_m3s = rate_mps * layout_stretch_area(walk, reach->line, water, layout->area);
     double rest_m3s = whole_m3s - knots_flow(&all);
     if (rest_m3s > 0.0) {
         add_point(walk->arena, &all, length_m, rest_m3s);

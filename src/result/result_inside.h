@@ -33,6 +33,7 @@ void result_write_found(struct result_out *out);
 const char *result_basis_word(enum job_basis basis);
 /* Inside its run's map. */
 void result_write_catch(struct result_out *out, const struct layout_run *run);
+void result_write_choices(struct result_out *out);
 void result_write_amounts(struct result_out *out);
 void result_write_reaches(struct result_out *out);
 void result_write_outlets(struct result_out *out);

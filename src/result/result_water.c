@@ -145,6 +145,35 @@ void result_write_catch(struct result_out *out, const struct layout_run *run) {
     result_close_map(out);
 }
 
+/* ---- choices -------------------------------------------------------------------------------- */
+
+void result_write_choices(struct result_out *out) {
+    static const char *const names[LAYOUT_CHOICES] = {"rain",     "area", "leader", "weir",
+                                                      "strainer", "fall", "mitre"};
+    const struct layout *layout = &out->solution->layout;
+    if (layout->choices.items[LAYOUT_CHOICE_RAIN].count == 0) {
+        return;
+    }
+    result_open_map(out, text("choices"));
+    put_text(out, RESULT_CHOICE_REACH, layout->reaches[layout->choices.reach].name);
+    for (int i = 0; i < LAYOUT_CHOICES; i++) {
+        const struct layout_choice *choice = &layout->choices.items[i];
+        if (choice->count == 0) {
+            continue;
+        }
+        result_open_map(out, text(names[i]));
+        put_word(out, RESULT_CHOICE_DECIDES, choice->options[choice->decides].name);
+        for (size_t k = 0; k < choice->count; k++) {
+            result_open_map(out, text(choice->options[k].name));
+            put_number(out, i == LAYOUT_CHOICE_RAIN ? RESULT_CHOICE_RAIN : RESULT_CHOICE_FLOW,
+                       choice->options[k].value);
+            result_close_map(out);
+        }
+        result_close_map(out);
+    }
+    result_close_map(out);
+}
+
 void result_write_amounts(struct result_out *out) {
     const struct layout_amounts *amounts = &out->solution->layout.amounts;
     put_tick(out, RESULT_SETTLED, amounts->settled_tick);
