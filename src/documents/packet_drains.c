@@ -78,7 +78,9 @@ void documents_list_drains(struct documents_sheet *sheet) {
         const struct roof_link *link = &roof->links[i];
         struct draw_cell *row = &cells[(layout->outlet_count + i) * COLUMNS];
         fill_row(sheet, row,
-                 link->bare ? documents_join(sheet, "", link->from, ", no gutter") : link->from,
+                 link->scupper ? documents_join(sheet, "", link->from, ", scupper")
+                 : link->bare  ? documents_join(sheet, "", link->from, ", no gutter")
+                               : link->from,
                  link->area_m2);
         row[2] = documents_cell(link_end(sheet, link));
     }

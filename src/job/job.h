@@ -92,6 +92,16 @@ struct job_measuring {
 /* wings: the plan path. A rectangle stands on its corner, a regular polygon (turret) about its
  * centre, a bay (half polygon) against an edge of a wing before it. */
 enum job_shape { JOB_SHAPE_RECTANGLE = 0, JOB_SHAPE_POLYGON, JOB_SHAPE_BAY };
+/* `flat deck`: a level roof behind a parapet whose water leaves by one scupper. */
+struct job_deck {
+    bool given;
+    int edge;             /* the scupper's, from 0 */
+    struct job_length at; /* its middle, from the edge's left end */
+    struct job_length width;
+    bool has_onto;
+    struct job_outlet onto; /* the gutter it empties into; else it falls on what is below */
+};
+
 struct job_wing {
     struct base_text name;
     struct base_mark mark;
@@ -115,6 +125,7 @@ struct job_wing {
     bool no_gutter[JOB_EDGES_MAX];               /* its water drips onto what is below */
     struct job_length upper_begins; /* gambrel, mansard: level, from the roof edge inward */
     struct job_number upper_pitch;
+    struct job_deck deck;         /* its edges are then parapets, said as gables */
     struct job_length wall_above; /* over its wall edges where no wing of this job stands */
     struct job_length overhang;
     struct job_section section;

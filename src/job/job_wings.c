@@ -332,12 +332,56 @@ static void read_sections(struct job_reader *reader, const struct tree_node *map
     }
 }
 
+/* {scupper edge: 2, at: 5', width: 8", onto: porch 1 at 9'}: all edges are parapets. */
+static void read_deck(struct job_reader *reader, const struct tree_node *map,
+                      struct job_wing *wing) {
+    static const char *const NAMES[] = {"scupper edge", "at", "width", "onto"};
+    static const struct job_keys KEYS = {"flat deck", NAMES, JOB_COUNT_OF(NAMES)};
+    const struct tree_node *node = tree_find(map, "flat deck");
+    size_t count = job_count_edges(wing);
+    (void)(job_refuse_pair(reader, map, "flat deck", "edges") ||
+           job_refuse_pair(reader, map, "flat deck", "pitch") ||
+           job_refuse_pair(reader, map, "flat deck", "half polygon"));
+    if (!job_check_map(reader, node, "flat deck", &KEYS) || count == 0) {
+        return;
+    }
+    for (size_t i = 0; i < count; i++) {
+        wing->edges[i] = JOB_EDGE_GABLE;
+    }
+    const struct tree_node *edge = job_find_scalar(reader, node, "scupper edge");
+    if (job_require(reader, node, "scupper edge", "scupper edge: 2") && edge != NULL) {
+        struct units_integer_reading reading = units_read_count(job_trim(edge->text));
+        if (reading.fault != UNITS_FINE || reading.value < 1 || reading.value > (int64_t)count) {
+            job_refuse_range(reader, edge, "scupper edge", "one of the wing's edges, as walked");
+            return;
+        }
+        wing->deck.edge = (int)reading.value - 1;
+    }
+    job_require(reader, node, "at", "at: 5'|at: 1500");
+    job_take_length(reader, node, "at", JOB_ZERO_REFUSED, &wing->deck.at);
+    job_take_length(reader, node, "width", JOB_ZERO_REFUSED, &wing->deck.width);
+    wing->deck.given = true;
+}
+
+/* The wing it names may stand further down the file. */
+static void read_decks_onto(struct job_reader *reader, const struct tree_node *node) {
+    size_t index = 0;
+    for (const struct tree_node *entry = node->first; entry != NULL; entry = entry->next) {
+        struct job_deck *deck = &reader->job->wings[index++].deck;
+        const struct tree_node *map = deck->given ? tree_find(entry, "flat deck") : NULL;
+        if (map != NULL && tree_find(map, "onto") != NULL) {
+            deck->has_onto = job_take_eave_place(reader, map, "onto", &deck->onto);
+        }
+    }
+}
+
 static void read_wing(struct job_reader *reader, const struct tree_node *map,
                       struct job_wing *wing) {
     static const char *const NAMES[] = {
-        "name",    "corner",  "size",       "turn",         "eave height",   "pitch",
-        "edges",   "pitches", "overhang",   "eave section", "half polygon",  "regular polygon",
-        "against", "centre",  "upper roof", "no gutter",    "eave sections", "wall above"};
+        "name",         "corner",          "size",       "turn",     "eave height",
+        "pitch",        "edges",           "pitches",    "overhang", "eave section",
+        "half polygon", "regular polygon", "against",    "centre",   "upper roof",
+        "no gutter",    "eave sections",   "wall above", "flat deck"};
     static const struct job_keys ALL = {"a wing", NAMES, JOB_COUNT_OF(NAMES)};
     wing->mark = map->mark;
     if (!job_check_map(reader, map, "wings", &ALL)) {
@@ -354,10 +398,14 @@ static void read_wing(struct job_reader *reader, const struct tree_node *map,
     }
     job_require(reader, map, "eave height", "eave height: 17'|eave height: 5200");
     job_take_length(reader, map, "eave height", JOB_ZERO_REFUSED, &wing->eave_height);
-    read_edges(reader, map, wing);
-    read_pitches(reader, map, wing);
-    read_upper(reader, map, wing);
-    read_no_gutter(reader, map, wing);
+    if (tree_find(map, "flat deck") != NULL) {
+        read_deck(reader, map, wing);
+    } else {
+        read_edges(reader, map, wing);
+        read_pitches(reader, map, wing);
+        read_upper(reader, map, wing);
+        read_no_gutter(reader, map, wing);
+    }
     job_take_length(reader, map, "overhang", JOB_ZERO_ALLOWED, &wing->overhang);
     job_take_length(reader, map, "wall above", JOB_ZERO_REFUSED, &wing->wall_above);
     read_sections(reader, map, wing);
@@ -377,4 +425,5 @@ void job_read_wings(struct job_reader *reader, const struct tree_node *node) {
         read_wing(reader, entry, &job->wings[job->wing_count]);
         job->wing_count++;
     }
+    read_decks_onto(reader, node);
 }

@@ -108,7 +108,8 @@ struct roof_link {
     struct base_text from; /* the edge it leaves by: "hall.3" */
     size_t wing;           /* SIZE_MAX = the outline's */
     int edge;
-    bool bare; /* it is an eave without gutter */
+    bool bare;    /* it is an eave without gutter, or */
+    bool scupper; /* a parapet with a flat deck's scupper */
     enum roof_end end;
     size_t onto;              /* EAVE: index in eaves; ROOF: wing */
     double area_m2;           /* of all that leaves here on this way */

@@ -194,6 +194,10 @@ static void choose_way(struct roof_house *house, struct roof_cell *cell) {
     double z_m = geometry_height(slope->plane, middle);
     bool at_eave = fabs(cell->low_m[0]) <= ROOF_NEAR_M && fabs(cell->low_m[1]) <= ROOF_NEAR_M;
     cell->beyond = beyond;
+    if (slope->flat) {
+        cell->way = ROOF_WAY_SCUPPER;
+        return;
+    }
     cell->bare = at_eave && house->build->job->wings[slope->wing].no_gutter[slope->edge];
     if (cell->bare) {
         cell->way = choose_drip(house, cell, z_m);

@@ -5,6 +5,7 @@
  * roof_runs.c     the tape path: runs to eaves
  * roof_wings.c    the plan path: wings to planes and to the pieces one sees from above
  * roof_drain.c    pieces to strips, strips to eaves and valleys
+ * roof_drop.c     where troughs, drips and scuppers let water out
  * roof_eaves.c    eaves with their ends, knots and catchments
  * roof_links.c    who drains to whom past the eaves with gutters, and what is lost where
  * roof_walls.c    what walls above roofs add
@@ -74,6 +75,7 @@ struct roof_slope {
     double pitch_1;
     double eave_z_m;
     int64_t length_tick;
+    bool flat; /* a deck: all of it goes to its scupper */
 };
 
 /* A convex part of a slope. */
@@ -100,11 +102,12 @@ struct roof_plan {
 /* What becomes of the water at the lower end of a strip. */
 enum roof_way {
     ROOF_WAY_EAVE = 0,
-    ROOF_WAY_ON,     /* straight on, on whatever roof lies beyond */
-    ROOF_WAY_TROUGH, /* along a valley or the foot of a wall */
-    ROOF_WAY_STRAY,  /* off the roof where there is no eave */
-    ROOF_WAY_DRIP,   /* off an eave without gutter, along the fall of the roof below: one place */
-    ROOF_WAY_GROUND  /* off an eave without gutter, to the ground */
+    ROOF_WAY_ON,      /* straight on, on whatever roof lies beyond */
+    ROOF_WAY_TROUGH,  /* along a valley or the foot of a wall */
+    ROOF_WAY_STRAY,   /* off the roof where there is no eave */
+    ROOF_WAY_DRIP,    /* off an eave without gutter, along the fall of the roof below: one place */
+    ROOF_WAY_SCUPPER, /* a flat deck: to where its scupper lets it out */
+    ROOF_WAY_GROUND   /* off an eave without gutter, to the ground */
 };
 
 /* Where a trough pours: a place on an eave. */
@@ -127,6 +130,7 @@ struct roof_cell {
     double high_m[2];
     enum roof_way way;
     bool bare;                     /* its lower side is an eave that shall have no gutter */
+    bool to_ground;                /* ROOF_WAY_SCUPPER: it falls to the ground, without a spout */
     struct geometry_point lost_at; /* ROOF_WAY_TROUGH and _DRIP without a spout */
     size_t beyond;                 /* slope beyond the lower side; ROOF_NONE = none */
     size_t part;                   /* ROOF_WAY_EAVE: index of its eave part */
@@ -211,30 +215,6 @@ void roof_send_water(struct roof_house *house);
 const struct roof_cell *roof_cell_beyond(const struct roof_house *house,
                                          const struct roof_cell *cell);
 
-/* roof_links.c */
-/* Adds to the link of the same edge, kind and receiver. */
-void roof_add_link(struct roof_build *build, const struct roof_link *link);
-/* The wing's edge that water runs off at the place, or (a pit) the nearest. */
-void roof_find_lost_edge(const struct roof_house *house, struct geometry_point at,
-                         struct roof_link *link);
-/* In walking order, and what drips or is lost is said place by place. */
-void roof_say_links(struct roof_build *build);
-/* "hall.3" */
-struct base_text roof_name_edge(struct roof_build *build, struct base_text owner, int edge);
-
-/* The cell of a slope that holds the place, give or take an event; NULL = none. */
-const struct roof_cell *roof_cell_at(const struct roof_house *house, size_t slope,
-                                     struct geometry_point at);
-/* What came down a wall onto the cell, between two of its places s: m2 of plan a metre. */
-void roof_send_wall(struct roof_house *house, const struct roof_cell *cell, const double s_m[2],
-                    const double width_m[2]);
-
-/* roof_walls.c */
-/* The plan width that stands for a wall of that height. */
-double roof_wall_width(const struct job *job, double height_m);
-void roof_add_walls(struct roof_house *house);
-void roof_say_walls(struct roof_build *build);
-
 /* roof_lines.c */
 /* Visits every stretch of every side of what one sees from above. */
 void roof_walk_stretches(struct roof_house *house,
@@ -242,5 +222,7 @@ void roof_walk_stretches(struct roof_house *house,
 /* The stretch stands on an edge of its wing's plan: which; -1 = on none. */
 int roof_find_plan_edge(const struct roof_house *house, const struct roof_stretch *side);
 void roof_draw_lines(struct roof_house *house);
+
+#include "roof/roof_water.h"
 
 #endif

@@ -26,7 +26,8 @@ void roof_add_link(struct roof_build *build, const struct roof_link *link) {
     for (size_t i = 0; i < roof->link_count; i++) {
         struct roof_link *there = &roof->links[i];
         if (there->wing != link->wing || there->edge != link->edge || there->bare != link->bare ||
-            there->end != link->end || there->onto != link->onto) {
+            there->scupper != link->scupper || there->end != link->end ||
+            there->onto != link->onto) {
             continue;
         }
         if (link->area_m2 > there->most_m2) {
@@ -149,9 +150,11 @@ static struct base_text describe(struct roof_build *build, const struct roof_lin
 static void say_link(struct roof_build *build, const struct roof_link *link) {
     const struct job *job = build->job;
     bool outline = link->wing == ROOF_NONE;
-    struct base_issue issue = {.code = link->end == ROOF_END_GROUND ? BASE_ISSUE_ROOF_DRIPS
-                                       : link->end == ROOF_END_LOST ? BASE_ISSUE_ROOF_STRAY
-                                                                    : BASE_ISSUE_ROOF_PIT,
+    struct base_issue issue = {.code = link->scupper && link->end == ROOF_END_GROUND
+                                           ? BASE_ISSUE_ROOF_SCUPPER_FALLS
+                                       : link->end == ROOF_END_GROUND ? BASE_ISSUE_ROOF_DRIPS
+                                       : link->end == ROOF_END_LOST   ? BASE_ISSUE_ROOF_STRAY
+                                                                      : BASE_ISSUE_ROOF_PIT,
                                .mark = outline ? job->outline.mark : job->wings[link->wing].mark,
                                .object = outline ? job->outline.name : job->wings[link->wing].name,
                                .value = base_value_number(BASE_UNIT_M2, link->area_m2),

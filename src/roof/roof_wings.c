@@ -20,6 +20,7 @@ static void check_wing(struct roof_build *build, const struct job_wing *wing) {
     int eaves = 0;
     const char *missing = NULL;
     size_t count = job_count_edges(wing);
+    bool deck = wing->deck.given;
     bool sized =
         wing->width.given && wing->width.tick > 0 && wing->depth.given && wing->depth.tick > 0;
     if (count == 0 || (wing->shape == JOB_SHAPE_RECTANGLE && !sized)) {
@@ -41,7 +42,7 @@ static void check_wing(struct roof_build *build, const struct job_wing *wing) {
         roof_say(build, BASE_ISSUE_ROOF_WING_INCOMPLETE, wing->mark, wing->name,
                  base_value_string(missing));
     }
-    if (eaves == 0) {
+    if (eaves == 0 && !deck) {
         roof_say(build, BASE_ISSUE_ROOF_WING_NO_EAVE, wing->mark, wing->name,
                  (struct base_value){0});
     }
@@ -230,6 +231,16 @@ static void make_upper(const struct job_wing *wing, const struct roof_slope *low
                        pitch_1 * geometry_dot(upper->inward, upper->origin);
 }
 
+/* One level slope, told by its scupper's edge. */
+static void make_deck(const struct job_wing *wing, size_t index, struct roof_house *house) {
+    struct roof_slope *slope = &house->slopes[house->slope_count++];
+    slope->wing = index;
+    make_slope(wing, &house->plans[index], wing->deck.edge, slope);
+    slope->flat = true;
+    slope->pitch_1 = 0;
+    slope->plane = (struct geometry_plane){0, 0, slope->eave_z_m};
+}
+
 /* Every corner of every wing lies within this of every other. */
 static double find_extent(const struct roof_house *house) {
     double extent_m = 1;
@@ -316,6 +327,10 @@ static bool make_slopes(struct roof_house *house) {
         if (!make_reach(build, &job->wings[i], extent_m, &house->plans[i])) {
             build->failed = true;
             return false;
+        }
+        if (job->wings[i].deck.given) {
+            make_deck(&job->wings[i], i, house);
+            continue;
         }
         for (int edge = 0; edge < (int)house->plans[i].count; edge++) {
             if (job->wings[i].edges[edge] == JOB_EDGE_EAVE) {

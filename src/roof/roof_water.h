@@ -1,0 +1,39 @@
+/* SPDX-License-Identifier: Apache-2.0 */
+/* A part of roof_inside.h, which includes it: where water goes, and what adds to it. */
+#ifndef EAVESMITH_ROOF_WATER_H
+#define EAVESMITH_ROOF_WATER_H
+
+#include "roof/roof_inside.h"
+
+/* roof_links.c */
+/* Adds to the link of the same edge, kind and receiver. */
+void roof_add_link(struct roof_build *build, const struct roof_link *link);
+/* The wing's edge that water runs off at the place, or (a pit) the nearest. */
+void roof_find_lost_edge(const struct roof_house *house, struct geometry_point at,
+                         struct roof_link *link);
+/* In walking order, and what drips or is lost is said place by place. */
+void roof_say_links(struct roof_build *build);
+/* "hall.3" */
+struct base_text roof_name_edge(struct roof_build *build, struct base_text owner, int edge);
+
+/* roof_drop.c */
+struct geometry_point roof_low_place(const struct roof_house *house, const struct roof_cell *cell,
+                                     double share);
+const struct roof_cell *roof_cell_beyond_at(const struct roof_house *house,
+                                            const struct roof_cell *cell, double share);
+/* Finds where each cell's trough, drip or scupper lets its water out. */
+void roof_trace_cells(struct roof_house *house);
+/* The cell of a slope that holds the place, give or take an event; NULL = none. */
+const struct roof_cell *roof_cell_at(const struct roof_house *house, size_t slope,
+                                     struct geometry_point at);
+/* What came down a wall onto the cell, between two of its places s: m2 of plan a metre. */
+void roof_send_wall(struct roof_house *house, const struct roof_cell *cell, const double s_m[2],
+                    const double width_m[2]);
+
+/* roof_walls.c */
+/* The plan width that stands for a wall of that height. */
+double roof_wall_width(const struct job *job, double height_m);
+void roof_add_walls(struct roof_house *house);
+void roof_say_walls(struct roof_build *build);
+
+#endif
