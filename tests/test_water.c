@@ -393,6 +393,38 @@ static void what_the_other_choice_gives_is_told(void **state) {
     house_free(&given);
 }
 
+/* ---- what comes after ---------------------------------------------------------------------- */
+
+/* 6 in of drain at 1/8 in/ft pass 21,400 ft2 at 1 in/h (FOUND); Manning's flow goes as the 8/3
+ * power of the diameter. */
+static void a_drain_at_the_foot_is_a_limit_of_its_own(void **state) {
+    (void)state;
+    static const char *const insides[] = {"4\"", "8\""};
+    for (int i = 0; i < 2; i++) {
+        char rest[512];
+        snprintf(rest, sizeof rest,
+                 "%ssurvey: [{at: porch to, ground: 9' 7\", foot: {kind: boot, inside: %s}}]\n",
+                 ONE_OUTLET, insides[i]);
+        struct house house = solve("intensity: 20 in/h", rest);
+        const struct layout_outlet *outlet = &house.solution.layout.outlets[0];
+        double wanted_m3s =
+            21400 * 0.3048 * 0.3048 * INH_MPS * pow((i == 0 ? 4 : 8) / 6.0, 8.0 / 3);
+        check_near(outlet->drain_flow_m3s / wanted_m3s, 1.0, 0.01);
+        assert_true(outlet->offset_flow_m3s > outlet->pipe_flow_m3s && !outlet->offset_limits);
+        house_free(&house);
+    }
+}
+
+static void a_drain_too_small_is_said(void **state) {
+    (void)state;
+    struct house house =
+        solve("intensity: 25 in/h",
+              "gutter: {size: 8 in}\noutlets: {at: [porch to], downspout: 5 in}\n"
+              "survey: [{at: porch to, ground: 9' 7\", foot: {kind: boot, inside: 3 1/2\"}}]\n");
+    assert_non_null(house_issue(&house, BASE_ISSUE_DRAIN_TOO_SMALL));
+    house_free(&house);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(without_a_table_years_are_not_told),
@@ -412,6 +444,8 @@ int main(void) {
         cmocka_unit_test(a_rule_for_the_area_is_a_setting),
         cmocka_unit_test(a_rule_for_downspouts_is_a_setting),
         cmocka_unit_test(what_the_other_choice_gives_is_told),
+        cmocka_unit_test(a_drain_at_the_foot_is_a_limit_of_its_own),
+        cmocka_unit_test(a_drain_too_small_is_said),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

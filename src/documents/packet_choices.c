@@ -60,7 +60,7 @@ void documents_draw_choices(struct documents_sheet *sheet) {
         {22.0, DRAW_END, base_text_of("gives")},
         {0.0, DRAW_START, base_text_of("the other choices would give")}};
     struct draw_cell *cells =
-        base_take(sheet->arena, LAYOUT_CHOICES * CHOICE_COLUMNS, sizeof *cells);
+        base_take(sheet->arena, (size_t)LAYOUT_CHOICES * CHOICE_COLUMNS, sizeof *cells);
     if (cells == NULL || layout->choices.items[LAYOUT_CHOICE_RAIN].count == 0) {
         return;
     }

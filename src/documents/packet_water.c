@@ -182,6 +182,28 @@ static void say_filling(struct documents_sheet *sheet) {
     documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
 }
 
+/* Only where a drain's inside was given: nothing is said of the others. */
+static void say_drains(struct documents_sheet *sheet) {
+    const struct layout *layout = &sheet->solution->layout;
+    struct units_style style = sheet->solution->shop.style;
+    for (size_t i = 0; i < layout->outlet_count; i++) {
+        const struct layout_outlet *outlet = &layout->outlets[i];
+        if (!(outlet->drain_flow_m3s > 0.0)) {
+            continue;
+        }
+        struct base_builder text = {.arena = sheet->arena};
+        base_add_text(&text, outlet->name);
+        base_add_string(&text, ": the downspout passes ");
+        base_add_text(&text, units_write_flow(sheet->arena, style, outlet->pipe_flow_m3s));
+        base_add_string(&text, ", the drain at its foot ");
+        base_add_text(&text, units_write_flow(sheet->arena, style, outlet->drain_flow_m3s));
+        base_add_string(&text, " if it is laid at 1/8 in per ft (not seen); ");
+        base_add_text(&text, units_write_flow(sheet->arena, style, outlet->flow_m3s));
+        base_add_string(&text, " arrive in the design rain.");
+        documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
+    }
+}
+
 static void say_basis(struct documents_sheet *sheet) {
     const struct layout *layout = &sheet->solution->layout;
     struct base_builder text = {.arena = sheet->arena};
@@ -217,6 +239,7 @@ void documents_draw_water(struct documents_sheet *sheet) {
     documents_heading(sheet, "Where, and when something is wrong");
     wrong_table(sheet);
     say_filling(sheet);
+    say_drains(sheet);
     documents_draw_choices(sheet);
     documents_draw_catch(sheet);
 }

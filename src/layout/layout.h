@@ -62,6 +62,9 @@ struct layout_outlet {
     double head_m;          /* water the outlet needs over its rim for that flow, strained or not */
     double outlet_flow_m3s; /* what it passes with the gutter full */
     double pipe_flow_m3s;   /* what the downspout passes */
+    double offset_flow_m3s; /* what its offset passes running full; 0 = straight */
+    double drain_flow_m3s; /* what the drain at its foot passes, at 1/8 in per ft; 0 = none given */
+    bool offset_limits;    /* the offset lies so flat that it counts as a drain */
     bool strained;
     bool passes;
     struct layout_blocked blocked;

@@ -144,6 +144,10 @@ bool layout_find_blocked(struct layout_walk *walk);
 bool layout_find_catch(struct layout_walk *walk);
 void layout_explain_catch(struct layout_walk *walk);
 
+/* layout_drain.c: offsets, and drains at the foot. */
+void layout_find_drains(struct layout_walk *walk);
+void layout_explain_drains(struct layout_walk *walk);
+
 /* layout_choices.c: what the other choice would give. False = no memory. */
 bool layout_find_choices(struct layout_walk *walk);
 void layout_explain_choices(struct layout_walk *walk);

@@ -226,6 +226,12 @@ void result_write_outlets(struct result_out *out) {
         put_number(out, RESULT_OUTLET_HEAD, outlet->head_m);
         put_number(out, RESULT_OUTLET_CAPACITY, outlet->outlet_flow_m3s);
         put_number(out, RESULT_OUTLET_PIPE_CAPACITY, outlet->pipe_flow_m3s);
+        if (outlet->offset_flow_m3s > 0.0) {
+            put_number(out, RESULT_OUTLET_OFFSET, outlet->offset_flow_m3s);
+        }
+        if (outlet->drain_flow_m3s > 0.0) {
+            put_number(out, RESULT_OUTLET_DRAIN, outlet->drain_flow_m3s);
+        }
         put_word(out, RESULT_OUTLET_DISCHARGE, discharge_word(outlet->discharge));
         write_blocked(out, &outlet->blocked);
         result_close_map(out);
