@@ -125,7 +125,8 @@ struct job_wing {
     bool no_gutter[JOB_EDGES_MAX];               /* its water drips onto what is below */
     struct job_length upper_begins; /* gambrel, mansard: level, from the roof edge inward */
     struct job_number upper_pitch;
-    struct job_deck deck;         /* its edges are then parapets, said as gables */
+    struct job_number saddle; /* pitch of the two slopes behind it where it stands across a roof */
+    struct job_deck deck;     /* its edges are then parapets, said as gables */
     struct job_length wall_above; /* over its wall edges where no wing of this job stands */
     struct job_length overhang;
     struct job_section section;

@@ -378,10 +378,10 @@ static void read_decks_onto(struct job_reader *reader, const struct tree_node *n
 static void read_wing(struct job_reader *reader, const struct tree_node *map,
                       struct job_wing *wing) {
     static const char *const NAMES[] = {
-        "name",         "corner",          "size",       "turn",     "eave height",
-        "pitch",        "edges",           "pitches",    "overhang", "eave section",
-        "half polygon", "regular polygon", "against",    "centre",   "upper roof",
-        "no gutter",    "eave sections",   "wall above", "flat deck"};
+        "name",         "corner",          "size",       "turn",      "eave height",
+        "pitch",        "edges",           "pitches",    "overhang",  "eave section",
+        "half polygon", "regular polygon", "against",    "centre",    "upper roof",
+        "no gutter",    "eave sections",   "wall above", "flat deck", "saddle"};
     static const struct job_keys ALL = {"a wing", NAMES, JOB_COUNT_OF(NAMES)};
     wing->mark = map->mark;
     if (!job_check_map(reader, map, "wings", &ALL)) {
@@ -408,6 +408,11 @@ static void read_wing(struct job_reader *reader, const struct tree_node *map,
     }
     job_take_length(reader, map, "overhang", JOB_ZERO_ALLOWED, &wing->overhang);
     job_take_length(reader, map, "wall above", JOB_ZERO_REFUSED, &wing->wall_above);
+    job_take_number(reader, map, "saddle", JOB_QUANTITY_PITCH, &wing->saddle);
+    if (wing->saddle.given && !(wing->saddle.value > 0)) {
+        job_refuse_range(reader, tree_find(map, "saddle"), "saddle", "steeper than level");
+        wing->saddle.given = false;
+    }
     read_sections(reader, map, wing);
     reader->where = (struct base_text){0};
 }

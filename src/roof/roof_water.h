@@ -30,6 +30,14 @@ const struct roof_cell *roof_cell_at(const struct roof_house *house, size_t slop
 void roof_send_wall(struct roof_house *house, const struct roof_cell *cell, const double s_m[2],
                     const double width_m[2]);
 
+/* roof_saddle.c */
+bool roof_wants_saddles(const struct job *job);
+/* To the job's wings, as they are seen without, adds one for each saddle; owners[index] is the wing
+ * it stands behind. */
+bool roof_make_saddles(const struct roof_house *plain, struct job *job, size_t *owners);
+/* The roof is told by the wings as said: a saddle is a part of its owner. */
+void roof_own_saddles(struct roof *roof, size_t said, const size_t *owners);
+
 /* roof_walls.c */
 /* The plan width that stands for a wall of that height. */
 double roof_wall_width(const struct job *job, double height_m);

@@ -379,6 +379,41 @@ static void sum_lost(struct roof_house *house) {
     house->build->roof->stray_plan_area_m2 += house->stray_m2;
 }
 
+static void walk_house(struct roof_build *build) {
+    struct roof_house house = {.build = build};
+    static void (*const STEPS[])(struct roof_house *) = {
+        roof_find_cover, list_faces,      check_hidden,    roof_find_cells, roof_find_eaves,
+        roof_send_water, roof_fill_eaves, roof_draw_lines, sum_lost};
+    bool going = make_slopes(&house);
+    for (size_t i = 0; going && i < sizeof STEPS / sizeof STEPS[0]; i++) {
+        STEPS[i](&house);
+        going = !build->failed && !base_arena_failed(build->arena);
+    }
+}
+
+/* Twice: without saddles, to see where walls stand across slopes; then with them. */
+static void find_with_saddles(struct roof_build *build) {
+    const struct job *said = build->job;
+    struct job with = *said;
+    struct roof_house plain = {.build = build};
+    size_t issues = build->issues->count;
+    size_t *owners =
+        base_take(build->arena, said->wing_count * (JOB_EDGES_MAX + 1), sizeof *owners);
+    if (owners == NULL || !make_slopes(&plain)) {
+        build->failed = true;
+        return;
+    }
+    roof_find_cover(&plain);
+    build->issues->count = issues; /* said once more below */
+    if (build->failed || !roof_make_saddles(&plain, &with, owners)) {
+        return;
+    }
+    build->job = &with;
+    walk_house(build);
+    build->job = said;
+    roof_own_saddles(build->roof, said->wing_count, owners);
+}
+
 void roof_find_wings(struct roof_build *build) {
     const struct job *job = build->job;
     if (job->wing_count == 0) {
@@ -396,13 +431,9 @@ void roof_find_wings(struct roof_build *build) {
     if (roof_is_stopped(build)) {
         return;
     }
-    struct roof_house house = {.build = build};
-    static void (*const STEPS[])(struct roof_house *) = {
-        roof_find_cover, list_faces,      check_hidden,    roof_find_cells, roof_find_eaves,
-        roof_send_water, roof_fill_eaves, roof_draw_lines, sum_lost};
-    bool going = make_slopes(&house);
-    for (size_t i = 0; going && i < sizeof STEPS / sizeof STEPS[0]; i++) {
-        STEPS[i](&house);
-        going = !build->failed && !base_arena_failed(build->arena);
+    if (roof_wants_saddles(job)) {
+        find_with_saddles(build);
+    } else {
+        walk_house(build);
     }
 }
