@@ -305,10 +305,27 @@ static bool is_half_tick_away(enum result_field field, const struct base_value *
     return good;
 }
 
+/* "gutter/" of reaches/NAME/often/gutter: what the rain of a part is compared with. */
+static bool same_part(const struct item *one, const struct item *other) {
+    struct base_text a = one->leaves[0].path;
+    struct base_text b = other->leaves[0].path;
+    size_t at_a = parent_length(a);
+    size_t at_b = parent_length(b);
+    if (one->leaves[0].field != RESULT_OFTEN_RAIN || at_a == 0 || at_b == 0) {
+        return true;
+    }
+    a.length = at_a - 1;
+    b.length = at_b - 1;
+    size_t from_a = parent_length(a);
+    size_t from_b = parent_length(b);
+    return a.length - from_a == b.length - from_b &&
+           memcmp(a.bytes + from_a, b.bytes + from_b, a.length - from_a) == 0;
+}
+
 static bool pair_matches(const struct pairing *pairing, const struct item *one,
                          const struct item *other) {
     struct same_report trial = *pairing->report;
-    if (other->used || one->count != other->count) {
+    if (other->used || one->count != other->count || !same_part(one, other)) {
         return false;
     }
     for (size_t i = 0; i < one->count; i++) {

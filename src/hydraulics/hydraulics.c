@@ -92,6 +92,15 @@ static double find_wyly_eaton(double filling_1, double diameter_in) { /* SRC-07 
     return 27.8 * pow(filling_1, 5.0 / 3.0) * pow(diameter_in, 8.0 / 3.0) * HYDRAULICS_GPM_M3S;
 }
 
+double hydraulics_shape_outlet_flow(double rim_m, double area_m2, double head_m,
+                                    bool strained) { /* SRC-05; l/s and mm as published */
+    assert(rim_m > 0 && area_m2 > 0 && head_m >= 0);
+    double head_mm = head_m * 1e3;
+    double weir_ls = rim_m * 1e3 * pow(head_mm, 1.5) / 24000;
+    double orifice_ls = area_m2 * 1e6 * sqrt(head_mm) / 12000;
+    return fmin(weir_ls, orifice_ls) * 1e-3 * (strained ? 0.5 : 1);
+}
+
 double hydraulics_us_outlet_flow(double diameter_m, double head_m, bool strained) { /* SRC-116 */
     assert(diameter_m > 0 && head_m >= 0);
     const double pi = 3.14159265358979323846;
@@ -131,6 +140,12 @@ static double find_upc_leader(double diameter_in) {
     return find_wyly_eaton(find_row_filling(LEADER_ROWS - 1), diameter_in);
 }
 
+double hydraulics_en_leader_flow(double filling_1, double inside_diameter_m) { /* SRC-05 */
+    assert(filling_1 >= 0 && filling_1 <= 1 && inside_diameter_m > 0);
+    return 2.5e-4 * pow(0.25, -0.167) * pow(inside_diameter_m * 1e3, 2.667) *
+           pow(filling_1, 1.667) * 1e-3;
+}
+
 double hydraulics_leader_flow(enum hydraulics_leader_rule rule, double inside_diameter_m) {
     assert(inside_diameter_m > 0);
     double diameter_in = inside_diameter_m / HYDRAULICS_INCH_M;
@@ -143,8 +158,7 @@ double hydraulics_leader_flow(enum hydraulics_leader_rule rule, double inside_di
         flow_m3s = find_upc_leader(diameter_in);
         break;
     case HYDRAULICS_LEADER_EN: /* SRC-05: kb 0.25 mm, f 0.33 */
-        flow_m3s = 2.5e-4 * pow(0.25, -0.167) * pow(inside_diameter_m * 1e3, 2.667) *
-                   pow(0.33, 1.667) * 1e-3;
+        flow_m3s = hydraulics_en_leader_flow(0.33, inside_diameter_m);
         break;
     }
     return flow_m3s;

@@ -149,6 +149,9 @@ enum hydraulics_outlet_law { HYDRAULICS_OUTLET_WEIR = 0, HYDRAULICS_OUTLET_ORIFI
 /* Flow through a round outlet in the sole: weir to h = D/2, orifice above; strained halves it. EN
  * 12056-3 table 7 (MEMORY). */
 double hydraulics_outlet_flow(double diameter_m, double head_m, bool strained);
+/* An outlet of any other shape, by the length of its rim and its area: EN 12056-3 table 7 (MEMORY).
+ */
+double hydraulics_shape_outlet_flow(double rim_m, double area_m2, double head_m, bool strained);
 /* The head that passes flow: the inverse of the above. */
 double hydraulics_outlet_head(double diameter_m, double flow_m3s, bool strained);
 /* The same by the US weir 3.33 P h^1.5 (cfs, ft; MEMORY) or orifice 0.6 A sqrt(2gh) (FOUND), the
@@ -164,6 +167,8 @@ enum hydraulics_leader_rule {
     HYDRAULICS_LEADER_EN   /* EN 12056-3 eq. 8, f = 0.33, kb = 0.25 mm (MEMORY) */
 };
 double hydraulics_leader_flow(enum hydraulics_leader_rule rule, double inside_diameter_m);
+/* EN 12056-3 eq. 8 at a filling of 0.20 to 0.33; kb = 0.25 mm. MEMORY. */
+double hydraulics_en_leader_flow(double filling_1, double inside_diameter_m);
 /* Wyly-Eaton itself: filling = share of the section that is water. MEMORY, confirmed by SRC-08. */
 double hydraulics_stack_flow(double filling_1, double inside_diameter_m);
 /* The speed falling water comes to, 3.0 (Q/D)^0.4 ft/s, and the fall that takes, 0.052 V^2 ft; gpm,
@@ -200,6 +205,9 @@ double hydraulics_en_length_factor(double length_over_depth_1, double slope_1);
 double hydraulics_en_flow(const struct hydraulics_en_input *input); /* Q_L with all factors */
 /* Effective area factor over plan: EN/BS with wind 26 deg: 1 + tan(pitch)/2. */
 double hydraulics_en_wind_factor(double pitch_1);
+/* AS/NZS 3500.3, rain driven by wind: plan area + half of what walls and roofs show to the wind
+ * more than they shelter (FOUND). */
+double hydraulics_wind_area(double plan_area_m2, double facing_area_m2, double sheltered_area_m2);
 /* Handbook pitch factor on plan area: 1.00 1.05 1.10 1.20 1.30; between rows the higher one. */
 double hydraulics_pitch_factor(double pitch_1);
 

@@ -130,6 +130,13 @@ double hydraulics_en_wind_factor(double pitch_1) { /* SRC-10 */
     return 1 + pitch_1 / 2;
 }
 
+double hydraulics_wind_area(double plan_area_m2, double facing_area_m2,
+                            double sheltered_area_m2) { /* SRC-10 */
+    assert(plan_area_m2 >= 0 && facing_area_m2 >= 0 && sheltered_area_m2 >= 0);
+    double shown_m2 = facing_area_m2 - sheltered_area_m2;
+    return plan_area_m2 + (shown_m2 > 0 ? shown_m2 / 2 : 0);
+}
+
 double hydraulics_pitch_factor(double pitch_1) { /* SRC-11 */
     assert(pitch_1 >= 0);
     /* Bands are named in whole inches of rise a foot: a pitch that came through an angle must not

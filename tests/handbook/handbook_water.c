@@ -90,6 +90,39 @@ static double find_leader_en_ls(const double *in) {
     return hydraulics_leader_flow(HYDRAULICS_LEADER_EN, in[0] / 1e3) * 1e3;
 }
 
+/* in: filling, mm */
+static double find_leader_filled_ls(const double *in) {
+    return hydraulics_en_leader_flow(in[0], in[1] / 1e3) * 1e3;
+}
+
+/* in: rim mm, area mm2, head mm; over the same by its published meaning, Cd 0.446 and 0.595 */
+static double find_shape_weir_share(const double *in) {
+    double flow = hydraulics_shape_outlet_flow(in[0] / 1e3, in[1] / 1e6, in[2] / 1e3, false);
+    double head = in[2] / 1e3;
+    return flow /
+           (0.446 * 2 / 3 * sqrt(2 * HYDRAULICS_GRAVITY_MPS2) * in[0] / 1e3 * pow(head, 1.5));
+}
+
+static double find_shape_orifice_share(const double *in) {
+    double flow = hydraulics_shape_outlet_flow(in[0] / 1e3, in[1] / 1e6, in[2] / 1e3, false);
+    return flow / (0.595 * in[1] / 1e6 * sqrt(2 * HYDRAULICS_GRAVITY_MPS2 * in[2] / 1e3));
+}
+
+static double find_strained_share(const double *in) {
+    return hydraulics_outlet_flow(in[0] / 1e3, in[1] / 1e3, true) /
+           hydraulics_outlet_flow(in[0] / 1e3, in[1] / 1e3, false);
+}
+
+/* in: plan, facing, sheltered, m2 */
+static double find_shown_area_m2(const double *in) {
+    return hydraulics_wind_area(in[0], in[1], in[2]);
+}
+
+/* the same, at 330 mm/h */
+static double find_shown_ls(const double *in) {
+    return find_shown_area_m2(in) * 330 / 3600;
+}
+
 static double find_leader_7_24_gpm(const double *in) {
     return hydraulics_leader_flow(HYDRAULICS_LEADER_7_24, in[0] * IN) / GPM;
 }
@@ -338,6 +371,17 @@ static const struct handbook_row rows[] = {
     {"W-B3-150", "downpipe l/s at f 0.33", "150 mm", {150}, WITHIN(31.6, 0.05), HANDBOOK_MEMORY, "SRC-05", find_leader_en_ls},
     {"W-B3-200", "downpipe l/s at f 0.33", "200 mm", {200}, WITHIN(68.0, 0.05), HANDBOOK_MEMORY, "SRC-05", find_leader_en_ls},
     {"W-B3-300", "downpipe l/s at f 0.33", "300 mm", {300}, WITHIN(200.6, 0.05), HANDBOOK_MEMORY, "SRC-05", find_leader_en_ls},
+
+    {"W-B3-50f", "downpipe l/s at f 0.20", "50 mm", {0.20, 50}, WITHIN(0.73, 0.006), HANDBOOK_MEMORY, "SRC-05", find_leader_filled_ls},
+    {"W-B3-75f", "downpipe l/s at f 0.20", "75 mm", {0.20, 75}, WITHIN(2.16, 0.006), HANDBOOK_MEMORY, "SRC-05", find_leader_filled_ls},
+    {"W-B3-100f", "downpipe l/s at f 0.20", "100 mm", {0.20, 100}, WITHIN(4.65, 0.006), HANDBOOK_MEMORY, "SRC-05", find_leader_filled_ls},
+    {"W-B2-weir", "outlet of other shape over Cd 0.446", "rim 300 mm, h 20 mm", {300, 5000, 20}, WITHIN_SHARE(1, 0.003), HANDBOOK_DERIVED, "SRC-05", find_shape_weir_share},
+    {"W-B2-hole", "outlet of other shape over Cd 0.595", "5000 mm2, h 80 mm", {300, 5000, 80}, WITHIN_SHARE(1, 0.003), HANDBOOK_DERIVED, "SRC-05", find_shape_orifice_share},
+    {"W-B2-strainer", "strained over open", "D 80 mm, h 30 mm", {80, 30}, EXACT(0.5), HANDBOOK_MEMORY, "SRC-05", find_strained_share},
+
+    /* AS/NZS 3500.3: wind on a roof, a published example */
+    {"W-43", "catchment m2", "plan 133, facing 20 m2", {133, 20, 0}, WITHIN_SHARE(143, 0.005), HANDBOOK_FOUND, "SRC-10", find_shown_area_m2},
+    {"W-43b", "flow l/s at 330 mm/h", "plan 133, facing 20 m2", {133, 20, 0}, WITHIN_SHARE(13.1, 0.005), HANDBOOK_FOUND, "SRC-10", find_shown_ls},
 
     /* leaders: stacks 7/24 full, gpm rounded as printed, and ft2 at 1 in/h */
     {"W-29-2", "stack gpm", "2 in", {2}, WITHIN(23, 0.5), HANDBOOK_FOUND, "SRC-08", find_leader_7_24_gpm},
