@@ -80,9 +80,9 @@ static double find_union(void) {
 }
 
 /*
- * Known flaws of the roof on wild plans (wings turned into one another at odd angles): a catchment
- * as drawn that is not the area counted, a sliver of eave that takes a whole slope, a corner
- * without an angle. Counted, printed and capped; the water itself is held to law 2 on every house.
+ * Known flaws of the roof on wild plans (wings turned into one another at odd angles): a sliver of
+ * eave that takes a whole slope, a corner without an angle. Counted, printed and capped; the water
+ * itself is held to law 2, and catchments as drawn to the area counted, on every house.
  */
 static size_t flaws;
 
@@ -97,7 +97,7 @@ static void check_eave(const struct roof_eave *of) {
         assert_true(of->knots[i].x_m >= 0 && of->knots[i].x_m <= length_m + 1e-9);
         assert_true(i == 0 || of->knots[i].x_m >= of->knots[i - 1].x_m);
     }
-    flaws += fabs(sum_catchments(of) - (of->plan_area_m2 - of->wall_area_m2)) > 1e-3;
+    check_near(sum_catchments(of), of->plan_area_m2 - of->wall_area_m2, 1e-3);
 }
 
 static void check_chains(void) {
@@ -187,7 +187,7 @@ static void two_thousand_random_houses_lose_no_drop(void **state) {
     }
     print_message("# %zu houses with stray water, %zu pours, %zu flaws\n", strays, pours, flaws);
     assert_true(pours > houses / 4);
-    assert_true(flaws <= 2 + houses / 50);
+    assert_true(flaws <= 2 + houses / 100);
 }
 
 int main(void) {

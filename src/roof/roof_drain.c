@@ -136,9 +136,9 @@ static void add_cell(struct roof_house *house, size_t slope, const double s_m[2]
     cells[house->cell_count++] = cell;
 }
 
-static bool clip_strip(struct roof_house *house, const struct roof_slope *slope,
-                       const struct geometry_polygon *outline, const double s_m[2],
-                       struct geometry_polygon *strip) {
+bool roof_clip_strip(struct roof_house *house, const struct roof_slope *slope,
+                     const struct geometry_polygon *outline, const double s_m[2],
+                     struct geometry_polygon *strip) {
     struct geometry_point u = slope->along;
     double from_origin_m = geometry_dot(u, slope->origin);
     struct geometry_polygon half;
@@ -153,7 +153,7 @@ static void cut_piece(struct roof_house *house, const struct roof_piece *piece,
     const struct roof_slope *slope = &house->slopes[piece->slope];
     for (size_t i = 0; i + 1 < cuts->count && !house->build->failed; i++) {
         struct geometry_polygon strip;
-        if (!clip_strip(house, slope, &piece->outline, &cuts->items[i], &strip)) {
+        if (!roof_clip_strip(house, slope, &piece->outline, &cuts->items[i], &strip)) {
             house->build->failed = true;
             return;
         }

@@ -52,11 +52,6 @@ const struct roof_cell *roof_cell_beyond_at(const struct roof_house *house,
     return roof_cell_at(house, cell->beyond, at);
 }
 
-const struct roof_cell *roof_cell_beyond(const struct roof_house *house,
-                                         const struct roof_cell *cell) {
-    return cell->beyond == ROOF_NONE ? NULL : roof_cell_beyond_at(house, cell, 0.5);
-}
-
 /* ---- where a trough ends ------------------------------------------------------------------------
  */
 

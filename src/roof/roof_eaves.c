@@ -446,30 +446,32 @@ static void fill_knots(struct roof_house *house, size_t index, double *places) {
     }
 }
 
-static size_t find_receiver(const struct roof_house *house, const struct roof_cell *cell) {
-    for (int guard = 0; guard < 64; guard++) {
-        if (cell->way == ROOF_WAY_EAVE) {
-            return house->parts[cell->part].eave;
-        }
-        if (cell->way != ROOF_WAY_ON) {
-            return ROOF_NONE;
-        }
-        const struct roof_cell *next = roof_cell_beyond(house, cell);
-        if (next == NULL) {
-            return ROOF_NONE;
-        }
-        cell = next;
+/* The part of a cell whose rain the inflow is. */
+static void add_strip(struct roof_house *house, const struct roof_inflow *inflow,
+                      struct roof_pieces *pieces) {
+    const struct roof_cell *cell = inflow->from;
+    double s_m[2] = {fmin(inflow->from_s_m[0], inflow->from_s_m[1]),
+                     fmax(inflow->from_s_m[0], inflow->from_s_m[1])};
+    struct geometry_polygon strip = cell->outline;
+    bool whole = s_m[0] <= cell->s_m[0] + ROOF_NEAR_M && s_m[1] >= cell->s_m[1] - ROOF_NEAR_M;
+    if (!whole &&
+        !roof_clip_strip(house, &house->slopes[cell->slope], &cell->outline, s_m, &strip)) {
+        house->build->failed = true;
+        return;
     }
-    return ROOF_NONE;
+    if (strip.count > 0) {
+        roof_add_piece(house->build, pieces, cell->slope, &strip);
+    }
 }
 
 static void fill_catchment(struct roof_house *house, size_t index) {
     struct roof_build *build = house->build;
     struct roof_eave *eave = &build->roof->eaves[index];
     struct roof_pieces pieces = {0};
-    for (size_t i = 0; i < house->cell_count && !build->failed; i++) {
-        if (find_receiver(house, &house->cells[i]) == index) {
-            roof_add_piece(build, &pieces, house->cells[i].slope, &house->cells[i].outline);
+    for (size_t i = 0; i < house->inflow_count && !build->failed; i++) {
+        const struct roof_inflow *inflow = &house->inflows[i];
+        if (inflow->eave == index && inflow->from != NULL) {
+            add_strip(house, inflow, &pieces);
         }
     }
     roof_merge_pieces(build, &pieces);

@@ -151,7 +151,9 @@ struct roof_inflow {
     size_t eave;
     double x_m[2];
     double width_m[2];
-    bool wall; /* run down a wall */
+    bool wall;                    /* run down a wall */
+    const struct roof_cell *from; /* whose rain it is, and between which of its places s */
+    double from_s_m[2];
 };
 
 /* One stretch of a side of a piece, with the same neighbour all along. */
@@ -199,6 +201,10 @@ void roof_merge_pieces(struct roof_build *build, struct roof_pieces *pieces);
 
 /* roof_drain.c: cells, and which way each goes. */
 void roof_find_cells(struct roof_house *house);
+/* The part of an outline on a slope between two places s. */
+bool roof_clip_strip(struct roof_house *house, const struct roof_slope *slope,
+                     const struct geometry_polygon *outline, const double s_m[2],
+                     struct geometry_polygon *strip);
 struct geometry_point roof_place(const struct roof_slope *slope, double s_m, double t_m);
 double roof_along(const struct roof_slope *slope, struct geometry_point at);
 double roof_up(const struct roof_slope *slope, struct geometry_point at);
@@ -211,9 +217,6 @@ void roof_fill_eaves(struct roof_house *house); /* knots and catchments, after *
 
 /* roof_route.c: sends every cell's water to eaves and pours. */
 void roof_send_water(struct roof_house *house);
-/* The cell below the middle of this one's lower side; NULL = none. */
-const struct roof_cell *roof_cell_beyond(const struct roof_house *house,
-                                         const struct roof_cell *cell);
 
 /* roof_lines.c */
 /* Visits every stretch of every side of what one sees from above. */

@@ -18,7 +18,9 @@ struct stream {
     double width_m[2];
     double pitch_1; /* of the roof it fell on */
     int depth;
-    bool wall;   /* it ran down a wall */
+    bool wall;                    /* it ran down a wall */
+    const struct roof_cell *from; /* whose rain it is, and between which of its places s */
+    double from_s_m[2];
     size_t over; /* the slope over whose eave without gutter it came last; ROOF_NONE = over none */
 };
 
@@ -109,9 +111,11 @@ static void reach_eave(struct roof_house *house, const struct roof_cell *cell,
     struct roof_inflow *inflow = &inflows[house->inflow_count++];
     inflow->eave = part->eave;
     inflow->wall = stream->wall;
+    inflow->from = stream->from;
     for (int end = 0; end < 2; end++) {
         inflow->x_m[end] = part->x_m + stream->s_m[end] - part->s_m[0];
         inflow->width_m[end] = stream->width_m[end];
+        inflow->from_s_m[end] = stream->from_s_m[end];
     }
 }
 
@@ -127,6 +131,7 @@ static void send_share(struct roof_house *house, const struct roof_cell *cell,
     struct stream next = {.pitch_1 = stream->pitch_1,
                           .depth = stream->depth + 1,
                           .wall = stream->wall,
+                          .from = stream->from,
                           .over = stream->over};
     for (int end = 0; end < 2; end++) {
         double part = end == 0 ? from : to;
@@ -140,8 +145,11 @@ static void send_share(struct roof_house *house, const struct roof_cell *cell,
     int first = s_m[0] < s_m[1] ? 0 : 1;
     double width_m[2] = {next.width_m[first] * stretch_1, next.width_m[1 - first] * stretch_1};
     for (int end = 0; end < 2; end++) {
+        double part = (end == 0 ? first : 1 - first) == 0 ? from : to;
         next.s_m[end] = s_m[end == 0 ? first : 1 - first];
         next.width_m[end] = width_m[end];
+        next.from_s_m[end] =
+            stream->from_s_m[0] + part * (stream->from_s_m[1] - stream->from_s_m[0]);
     }
     const struct roof_cell *onto = roof_cell_beyond_at(house, cell, 0.5 * (share[0] + share[1]));
     if (onto == NULL || next.depth > ROOF_DEPTH_MAX) {
@@ -216,7 +224,10 @@ static void send(struct roof_house *house, const struct roof_cell *cell,
 }
 
 static void send_cell(struct roof_house *house, const struct roof_cell *cell) {
-    struct stream stream = {.pitch_1 = house->slopes[cell->slope].pitch_1, .over = ROOF_NONE};
+    struct stream stream = {.pitch_1 = house->slopes[cell->slope].pitch_1,
+                            .from = cell,
+                            .from_s_m = {cell->s_m[0], cell->s_m[1]},
+                            .over = ROOF_NONE};
     for (int end = 0; end < 2; end++) {
         stream.s_m[end] = cell->s_m[end];
         stream.width_m[end] = fmax(cell->high_m[end] - cell->low_m[end], 0);
