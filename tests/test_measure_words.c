@@ -76,6 +76,32 @@ static void an_inside_corner_is_asked_for_by_walking(void **state) {
     house_free(&house);
 }
 
+static void an_outline_is_said_to_be_taken_as_it_is(void **state) {
+    (void)state;
+    struct house house = house_solve(
+        "eavesmith: 1\njob: words\nunits: ft-in\n"
+        "place: {rain: {intensity: 6 in/h, minutes: 5, years: 10}}\n"
+        "outline: {name: shed, eave height: 10', pitch: 6/12, corners: [[0, 0], [30', 0], [30', "
+        "20'], [0, 20']]}\noutlets: {at: [shed 1 from], discharge: drain}\n",
+        NULL, NULL);
+    house_must_stand(&house);
+    struct base_text words = documents_write_measure(house.arena, &house.solution);
+    assert_true(base_text_starts(words, "Nothing is adjusted here: an outline"));
+    assert_false(holds(words, "diagonal"));
+    house_free(&house);
+}
+
+static void what_is_left_long_stands_in_the_answer(void **state) {
+    (void)state;
+    struct house house = house_solve(
+        HEAD RING("40'") DIAGONAL "outlets: {at: [south to, north to], discharge: splash block}\n",
+        NULL, NULL);
+    house_must_stand(&house);
+    struct base_text words = documents_write_summary(house.arena, &house.solution, &house.issues);
+    assert_true(holds(words, "longer, to be cut on site"));
+    house_free(&house);
+}
+
 #define METRIC(name, length, ends)                                                                 \
     "  - {name: " name ", length: " length                                                         \
     ", taped on: roof edge, depth: 3 m, pitch: 30 deg, " ends                                      \
@@ -131,6 +157,8 @@ int main(void) {
         cmocka_unit_test(a_house_that_agrees_is_left_in_peace),
         cmocka_unit_test(a_house_without_a_check_is_told_so),
         cmocka_unit_test(an_inside_corner_is_asked_for_by_walking),
+        cmocka_unit_test(an_outline_is_said_to_be_taken_as_it_is),
+        cmocka_unit_test(what_is_left_long_stands_in_the_answer),
         cmocka_unit_test(a_metric_corner_is_asked_in_millimetres),
         cmocka_unit_test(the_page_stands_in_the_packet_of_a_checked_house),
     };

@@ -86,6 +86,11 @@ struct base_text documents_write_verdict(struct base_arena *arena, const struct 
     add_ring(&out, all);
     switch (measure->verdict) {
     case MEASURE_UNCHECKED:
+        if (measure->item_count == 0) {
+            base_add_string(&out, "Nothing is adjusted here: an outline, and wings that are no "
+                                  "rectangle, are taken as said.");
+            break;
+        }
         base_add_string(&out, "No size is taped twice, so a wrong one would not show. One size "
                               "across the house would check them: a diagonal, a gable, a ridge.");
         break;
@@ -239,7 +244,7 @@ struct base_text documents_write_measure(struct base_arena *arena, const struct 
         }
         base_add_char(&out, '\n');
     }
-    base_add_char(&out, '\n');
+    base_add_string(&out, measure->item_count > 0 ? "\n" : "");
     base_add_text(&out, documents_write_verdict(arena, all));
     base_add_char(&out, '\n');
     for (size_t i = 0; i < measure->likely; i++) {

@@ -138,6 +138,17 @@ static void add_words(struct base_builder *out, const char *words, struct base_t
     base_add_text(out, value);
 }
 
+static void add_left_long(struct base_builder *out, const struct solution *all, size_t run) {
+    for (size_t i = 0; i < all->pieces.count; i++) {
+        const struct pieces_piece *piece = &all->pieces.items[i];
+        if (piece->run == run && piece->trim_tick > 0) {
+            add_words(out, ", one of them ",
+                      units_write_length(out->arena, all->shop.style, piece->trim_tick));
+            base_add_string(out, " longer, to be cut on site");
+        }
+    }
+}
+
 static void add_run_line(struct base_builder *out, const struct solution *all, size_t index) {
     struct units_style style = all->shop.style;
     const struct layout_run *run = &all->layout.runs[index];
@@ -154,6 +165,7 @@ static void add_run_line(struct base_builder *out, const struct solution *all, s
         int64_t length_tick = joints->spans[i].to_tick - joints->spans[i].from_tick;
         add_words(out, i == 0 ? " " : " + ", units_write_length(arena, style, length_tick));
     }
+    add_left_long(out, all, index);
     base_add_string(out, "; ");
     base_add_integer(out, (int64_t)all->hang.runs[index].count);
     base_add_string(out, all->hang.runs[index].count == 1 ? " bracket" : " brackets");
