@@ -55,6 +55,8 @@ void documents_say_found(struct documents_sheet *sheet);
 /* What the wood asks of its brackets; may be empty. */
 struct base_text documents_wood_words(const struct hang_run *run);
 
+/* packet_storm.c */
+void documents_draw_storms(struct documents_sheet *sheet);
 void documents_draw_quote(struct documents_sheet *sheet);
 void documents_list_drains(struct documents_sheet *sheet);
 void documents_draw_plan_page(struct documents_sheet *sheet);

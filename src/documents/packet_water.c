@@ -239,6 +239,7 @@ void documents_draw_water(struct documents_sheet *sheet) {
     documents_heading(sheet, "Where, and when something is wrong");
     wrong_table(sheet);
     say_filling(sheet);
+    documents_draw_storms(sheet);
     say_drains(sheet);
     documents_draw_choices(sheet);
     documents_draw_catch(sheet);

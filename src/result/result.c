@@ -399,6 +399,7 @@ struct base_text result_write(struct base_arena *arena, const struct solution *s
         write_runs(&out);
         result_write_reaches(&out);
         result_write_outlets(&out);
+        result_write_storms(&out);
         result_write_choices(&out);
         write_hang(&out);
     }

@@ -38,4 +38,7 @@ void result_write_amounts(struct result_out *out);
 void result_write_reaches(struct result_out *out);
 void result_write_outlets(struct result_out *out);
 
+/* result_storm.c */
+void result_write_storms(struct result_out *out);
+
 #endif

@@ -116,7 +116,14 @@ static enum base_status walk_house(struct solve_walk *walk) {
         return status;
     }
     struct joints_input joints = {&all->job, &all->shop, &all->roof, &all->layout};
-    return joints_fix(walk->arena, walk->issues, walk->trace, &joints, &all->joints);
+    status = joints_fix(walk->arena, walk->issues, walk->trace, &joints, &all->joints);
+    bool failed = false;
+    if (status == BASE_OK && all->has_rain_table) {
+        struct storm_input storm = {&all->layout, &all->rain_table};
+        all->storm_count = storm_run_designs(walk->arena, &storm, all->storms, &failed);
+        storm_explain(walk->arena, walk->trace, &all->layout, all->storms, all->storm_count);
+    }
+    return failed ? BASE_NO_MEMORY : status;
 }
 
 static enum base_status find_house(struct solve_walk *walk) {

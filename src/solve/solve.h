@@ -2,7 +2,7 @@
 /*
  * solve: runs the walk, room after room, and hands on what each one added.
  *
- * Walk      job -> measure -> roof -> layout -> hang -> joints -> pieces -> money.
+ * Walk      job -> measure -> roof -> layout -> hang -> joints -> storm -> pieces -> money.
  * Memory    everything in the arena; the solution points into the trees and texts handed in.
  */
 #ifndef EAVESMITH_SOLVE_H
@@ -19,6 +19,7 @@
 #include "rain/rain.h"
 #include "roof/roof.h"
 #include "shop/shop.h"
+#include "storm/storm.h"
 #include "tariff/tariff.h"
 #include "tree/tree.h"
 
@@ -41,6 +42,8 @@ struct solution {
     struct layout layout;
     struct hang hang;
     struct joints joints;
+    struct storm storms[STORM_DESIGN_MOST]; /* [storm_count]; none without a rain table */
+    size_t storm_count;
     struct pieces pieces;
     struct money money;
     bool safe; /* no finding of severity must */
