@@ -89,14 +89,15 @@ size_t storm_run_designs(struct base_arena *arena, const struct storm_input *inp
 static const char *const TABLE_SOURCE = "SRC-142";
 
 static void explain_reach(struct base_trace *trace, const struct layout_reach *reach,
-                          const struct storm *storm) {
+                          const struct storm *storm, bool goes_over) {
     static const char *const leaves[] = {"over_1", "over_from_s", "over_minutes", "most_over_m3s"};
     static const char *const formulas[] = {
         "sum over the minutes of max(rain - the rain it just runs with, 0), by all its rain",
         "the first minute whose rain is more than it just runs with",
         "minutes whose rain is more than it just runs with",
         "(rain of the hardest minute - the rain it just runs with) x its area"};
-    for (size_t i = 0; i < sizeof leaves / sizeof leaves[0]; i++) {
+    size_t count = goes_over ? sizeof leaves / sizeof leaves[0] : 1;
+    for (size_t i = 0; i < count; i++) {
         base_trace_leaf(trace, leaves[i]);
         base_trace_formula(trace, formulas[i], "minute by minute as lasting rain: own");
         base_trace_input(
@@ -126,7 +127,8 @@ void storm_explain(struct base_arena *arena, struct base_trace *trace, const str
         for (size_t k = 0; k < layout->reach_count; k++) {
             struct base_text parts[] = {path, base_text_of("/"), layout->reaches[k].name};
             base_trace_scope(trace, base_join(arena, 3, parts));
-            explain_reach(trace, &layout->reaches[k], &storms[i]);
+            explain_reach(trace, &layout->reaches[k], &storms[i],
+                          storms[i].reaches[k].over_minutes > 0);
         }
     }
 }
