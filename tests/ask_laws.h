@@ -54,6 +54,7 @@ struct walk {
     struct solution solution;
     struct result_leaves leaves;
     struct base_text result; /* empty when the job was stopped */
+    bool whole;              /* asked also how often it goes over */
 };
 
 /* The house as it stands, and the one it is compared with. */

@@ -58,10 +58,11 @@ static bool add_chunk(struct base_arena *arena, size_t needed) {
     if (size > SIZE_MAX - sizeof(struct arena_chunk)) {
         return false;
     }
-    struct arena_chunk *chunk = calloc(1, sizeof *chunk + size);
+    struct arena_chunk *chunk = malloc(sizeof *chunk + size);
     if (chunk == NULL) {
         return false;
     }
+    chunk->used = 0;
     chunk->previous = arena->chunk;
     chunk->size = size;
     arena->chunk = chunk;
@@ -92,6 +93,7 @@ void *base_take(struct base_arena *arena, size_t count, size_t item_bytes) {
     }
     void *taken = arena->chunk->bytes + arena->chunk->used;
     arena->chunk->used += bytes;
+    memset(taken, 0, bytes); /* only what is taken: many an arena lives for one formula */
     return taken;
 }
 

@@ -466,7 +466,8 @@ static void take_settings(struct layout_walk *walk) {
                         .leader = job->leader_given ? job->leader : job->basis,
                         .strained = job->strained_given ? job->strained : shop->outlet_strained,
                         .manning_1 = job->manning.given ? job->manning.value : shop->manning_1,
-                        .years_known = walk->input->table != NULL};
+                        .years_known = walk->input->table != NULL,
+                        .brief = walk->input->brief};
     layout->amounts = (struct layout_amounts){
         .settled_tick = job->settled.given ? job->settled.tick : shop->settled_tick,
         .sagged_tick = job->sagged.given ? job->sagged.tick : shop->sagged_tick,
@@ -542,6 +543,8 @@ enum base_status layout_choose(struct base_arena *arena, struct base_issues *iss
     status = layout_route(&walk);
     if (status == BASE_OK) {
         layout_find_drains(&walk);
+    }
+    if (status == BASE_OK && !input->brief) {
         status = layout_find_often(&walk) && layout_find_blocked(&walk) &&
                          layout_find_catch(&walk) && layout_find_choices(&walk)
                      ? BASE_OK

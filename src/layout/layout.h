@@ -179,6 +179,7 @@ struct layout {
     struct layout_choices choices;
     struct layout_amounts amounts;
     bool years_known;       /* a rain table was given */
+    bool brief;             /* as asked: no often, blocked, catch or choices */
     size_t profiles_solved; /* counted work */
     size_t candidates_tried;
 };
@@ -191,6 +192,7 @@ struct layout_input {
     double rain_s;
     double rain_years;
     const struct rain_table *table; /* NULL = the job gives one rain only */
+    bool brief; /* how often it fails, what it catches and the other choices are not asked */
 };
 
 enum base_status layout_choose(struct base_arena *arena, struct base_issues *issues,

@@ -287,9 +287,11 @@ void layout_explain(struct layout_walk *walk) {
         return;
     }
     explain_all_walls(walk);
-    layout_explain_often(walk);
-    layout_explain_catch(walk);
-    layout_explain_choices(walk);
+    if (!walk->layout->brief) {
+        layout_explain_often(walk);
+        layout_explain_catch(walk);
+        layout_explain_choices(walk);
+    }
     layout_explain_drains(walk);
     for (size_t i = 0; i < walk->layout->run_count; i++) {
         explain_run(walk, &walk->layout->runs[i]);

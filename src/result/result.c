@@ -243,7 +243,9 @@ static void write_runs(struct result_out *out) {
         put_tick(out, RESULT_RUN_LIP_LOW, run->lip_low_tick);
         put_word(out, RESULT_RUN_LEFT, end_word(run->left_is_free, &eave->from_end));
         put_word(out, RESULT_RUN_RIGHT, end_word(run->right_is_free, &eave->to_end));
-        result_write_catch(out, run);
+        if (!out->solution->layout.brief) {
+            result_write_catch(out, run);
+        }
         result_close_map(out);
     }
     result_close_map(out);
@@ -400,7 +402,9 @@ struct base_text result_write(struct base_arena *arena, const struct solution *s
         result_write_reaches(&out);
         result_write_outlets(&out);
         result_write_storms(&out);
-        result_write_choices(&out);
+        if (!solution->layout.brief) {
+            result_write_choices(&out);
+        }
         write_hang(&out);
     }
     result_write_found(&out);

@@ -201,7 +201,9 @@ void result_write_reaches(struct result_out *out) {
         put_number(out, RESULT_REACH_RESIDUAL, reach->profile.residual_1);
         write_checks(out, reach);
         write_corners(out, reach);
-        write_often(out, reach);
+        if (!layout->brief) {
+            write_often(out, reach);
+        }
         result_close_map(out);
     }
     result_close_map(out);
@@ -233,7 +235,9 @@ void result_write_outlets(struct result_out *out) {
             put_number(out, RESULT_OUTLET_DRAIN, outlet->drain_flow_m3s);
         }
         put_word(out, RESULT_OUTLET_DISCHARGE, discharge_word(outlet->discharge));
-        write_blocked(out, &outlet->blocked);
+        if (!layout->brief) {
+            write_blocked(out, &outlet->blocked);
+        }
         result_close_map(out);
     }
     result_close_map(out);

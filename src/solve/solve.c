@@ -104,7 +104,8 @@ static enum base_status walk_house(struct solve_walk *walk) {
                                   walk->rain_mps,
                                   all->job.rain.minutes.value,
                                   all->job.rain.years.value,
-                                  all->has_rain_table ? &all->rain_table : NULL};
+                                  all->has_rain_table ? &all->rain_table : NULL,
+                                  walk->input->brief};
     enum base_status status =
         layout_choose(walk->arena, walk->issues, walk->trace, &layout, &all->layout);
     if (status != BASE_OK) {
@@ -118,7 +119,7 @@ static enum base_status walk_house(struct solve_walk *walk) {
     struct joints_input joints = {&all->job, &all->shop, &all->roof, &all->layout};
     status = joints_fix(walk->arena, walk->issues, walk->trace, &joints, &all->joints);
     bool failed = false;
-    if (status == BASE_OK && all->has_rain_table) {
+    if (status == BASE_OK && all->has_rain_table && !walk->input->brief) {
         struct storm_input storm = {&all->layout, &all->rain_table};
         all->storm_count = storm_run_designs(walk->arena, &storm, all->storms, &failed);
         storm_explain(walk->arena, walk->trace, &all->layout, all->storms, all->storm_count);

@@ -27,6 +27,8 @@ struct solve_input {
     const struct tree_node *job;    /* the job file's tree */
     const struct tree_node *prices; /* NULL = none */
     struct base_text rain;          /* bytes of the rain file; empty = none */
+    bool brief; /* while a line is dragged: the water's figures without how often it goes over, what
+                   is caught, the other choices and storms; papers want them whole */
 };
 
 struct solution {
