@@ -2,6 +2,7 @@
 /* A storm minute by minute over a layout: volumes close, and what goes over is what the reach
  * cannot run with. Values worked by hand (DERIVED) unless said otherwise. */
 #include <math.h>
+#include <string.h>
 
 #include "check.h"
 #include "storm/storm.h"
@@ -31,8 +32,10 @@ static int tear_down(void **state) {
     return 0;
 }
 
-static struct storm run(double *depth_m, size_t count) {
-    struct rain_storm rain = {.depth_m = depth_m, .count = count};
+static struct storm run(const double *depth_m, size_t count) {
+    double minutes_m[60];
+    memcpy(minutes_m, depth_m, count * sizeof *depth_m);
+    struct rain_storm rain = {.depth_m = minutes_m, .count = count};
     struct storm storm;
     assert_true(storm_run(arena, &layout, &rain, &storm));
     return storm;
