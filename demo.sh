@@ -41,6 +41,8 @@ build_is_of_this_project || set_up_build
 # A folder set up long ago may be past reconfiguring: then once more from nothing.
 compile || { say "      setting the build folder up again" && set_up_build && compile; }
 
+"$project/tools/build_page.sh" "$build"
+
 say "[3/3] packet of examples/demo/house.yaml"
 "$build/eavesmith" packet "$project/examples/demo/house.yaml" -o "$packet"
 say "The packet lies in:"

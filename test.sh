@@ -16,6 +16,7 @@ for argument in "$@"; do
     fi
 done
 command -v node >/dev/null 2>&1 || packages="$packages nodejs"
+command -v npm >/dev/null 2>&1 || packages="$packages npm"
 
 say "packages"
 # shellcheck disable=SC2046,SC2086 # one word a package

@@ -18,7 +18,7 @@ def project_files(project):
     for path in sorted(project.rglob("*")):
         parts = path.relative_to(project).parts
         top = parts[0]
-        if top == ".git" or top.startswith("build") or "__pycache__" in parts:
+        if top == ".git" or top.startswith("build") or {"__pycache__", "node_modules"} & set(parts):
             continue
         if parts[:2] == ("tests", "bad"):
             continue  # broken on purpose

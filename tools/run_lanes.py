@@ -8,6 +8,7 @@ Usage: ./test.sh [--long] [--only LANE]...
           clang   ASAN and UBSAN build, every test program
           server  knocks at every door of `serve` on that build: hostile, slow, many at once
           wasm    the heart for wasm32, its imports, its bytes against the native ones
+          page    the page's types, its build, no addresses in its lock, its size
           builds  random houses: gcc, clang and wasm32 give the same bytes, or it is said why not
           fuzz    each target: the kept corpus, then a fixed number of runs from a fixed seed
           tidy    clang-tidy over every source
@@ -20,6 +21,7 @@ plan, or fewer points than it planned, has failed. A skip fails when CI=true.
 The last line is "N passed, N failed"; exit 1 when any failed.
 """
 import argparse
+import gzip
 import json
 import os
 import random
@@ -241,6 +243,28 @@ def lane_wasm(lane, settings):
         lane.count(False, f"node_compare: {whole}", out[-2000:] + err)
 
 
+PAGE_LIMITS = {".js": 60_000, ".wasm": 400_000}  # bytes, as gzip packs them
+
+
+def lane_page(lane, settings):
+    del settings
+    lock = (PROJECT / "web/package-lock.json").read_text(encoding="utf-8")
+    lane.count('"resolved"' not in lock, "the lock of the page names no address")
+    folder = PROJECT / "build-test-page"
+    good, _ = count_command(lane, "build_page", ["tools/build_page.sh", folder])
+    page = folder / "page"
+    if not good or not (page / "index.html").exists():
+        lane.skip("the page was not built")
+        return
+    lane.count((page / "heart.wasm").exists(), "the page has its heart")
+    text = (page / "index.html").read_text(encoding="utf-8")
+    lane.count("style=" not in text and "<script>" not in text, "nothing inline in index.html")
+    for suffix, limit in PAGE_LIMITS.items():
+        packed = sum(len(gzip.compress(path.read_bytes())) for path in page.glob(f"*{suffix}"))
+        lane.count(0 < packed <= limit, f"{suffix} of the page: {packed} bytes packed, at most {limit}")
+        print(f"        {suffix}: {packed} bytes packed, at most {limit}", flush=True)
+
+
 def lane_builds(lane, settings):
     optimised = ["-Dtests=true", "-Dbuildtype=debugoptimized"]
     houses = ["tests/solve_houses"]
@@ -352,8 +376,8 @@ def lane_bench(lane, settings):
 
 
 LANES = {"checks": lane_checks, "gcc": lane_gcc, "clang": lane_clang, "server": lane_server,
-         "wasm": lane_wasm, "builds": lane_builds, "fuzz": lane_fuzz, "tidy": lane_tidy,
-         "demo": lane_demo, "bench": lane_bench}
+         "wasm": lane_wasm, "page": lane_page, "builds": lane_builds, "fuzz": lane_fuzz,
+         "tidy": lane_tidy, "demo": lane_demo, "bench": lane_bench}
 
 
 # ---- the whole ----------------------------------------------------------------------------------

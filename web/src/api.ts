@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: Apache-2.0
+// The routes of the server (docs/server.md).
+import type { Finding } from "./result";
+
+export interface JobLine {
+  name: string;
+  job?: string;
+  customer?: string;
+  state: string;
+  issues: number;
+  total_minor?: number;
+  currency?: string;
+}
+export interface Beside {
+  name: string;
+  text?: string;
+}
+export interface JobFile {
+  name: string;
+  revision: string;
+  text?: string;
+  prices?: Beside;
+  rain?: Beside;
+}
+export interface Mark {
+  line: number;
+  column: number;
+  from: number;
+  to: number;
+}
+export type Tree = string | null | Tree[] | { [key: string]: Tree };
+export interface TreeAnswer {
+  tree?: Tree;
+  marks: Record<string, Mark>;
+  issues: Finding[];
+}
+export interface Conflict {
+  disk?: { revision: string; text: string };
+}
+
+const JSON_TYPE = { "Content-Type": "application/json" };
+
+async function answerOf<T>(request: Promise<Response>): Promise<T> {
+  const response = await request;
+  const body = await response.json();
+  if (!response.ok) throw new Error(body?.error?.text ?? `${response.status}`);
+  return body as T;
+}
+
+const address = (name: string) => `/api/jobs/${encodeURIComponent(name)}`;
+
+export const listJobs = () => answerOf<{ folder: string; jobs: JobLine[] }>(fetch("/api/jobs"));
+export const readJob = (name: string) => answerOf<JobFile>(fetch(address(name)));
+export const paper = (name: string, file: string) => `${address(name)}/${file}`;
+
+export const readTree = (text: string, document: "job" | "prices") =>
+  answerOf<TreeAnswer>(
+    fetch("/api/tree", { method: "POST", headers: JSON_TYPE, body: JSON.stringify({ text, document }) }),
+  );
+
+export async function solveThere(body: { job: string; prices?: string; rain?: string }) {
+  const response = await fetch("/api/solve", { method: "POST", headers: JSON_TYPE, body: JSON.stringify(body) });
+  return { good: response.ok, body: await response.json() };
+}
+
+/** The new revision, or what stands on the disk when someone else was first. */
+export async function saveJob(name: string, revision: string, text: string): Promise<{ revision: string } | Conflict> {
+  const headers = { ...JSON_TYPE, "If-Match": `"${revision}"` };
+  const response = await fetch(address(name), { method: "PUT", headers, body: JSON.stringify({ text }) });
+  const body = await response.json();
+  if (response.status === 409) return { disk: body.disk };
+  if (!response.ok) throw new Error(body?.error?.text ?? `${response.status}`);
+  return { revision: body.revision };
+}

@@ -1,0 +1,240 @@
+// SPDX-License-Identifier: Apache-2.0
+// The tape drawn: lanes under the eaves, and the plumb line that crosses them all.
+import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
+import { isMetric, length } from "./figures";
+import { type Eave, type Flow, ontoEave, stepPlumb, type Tape } from "./tape";
+import { texts } from "./texts";
+
+const LANE = { eave: 0, roof: 52, water: 112, fall: 178, metal: 232, hold: 296, money: 344, end: 394 };
+const MARGIN = 14;
+const LEAST_PX_PER_M = 18;
+
+interface Scale {
+  px: (x: number) => number;
+  perMetre: number;
+  units: string;
+}
+
+function Ruler({ eave, scale }: { eave: Eave; scale: Scale }) {
+  const metric = isMetric(scale.units);
+  const unit = metric ? 1 : 0.3048;
+  const every = unit * scale.perMetre * 5 > 44 ? 5 : 10;
+  const marks = [];
+  for (let count = 0; count * unit <= eave.run.length_m; count++) {
+    const long = count % every === 0;
+    if (!long && unit * scale.perMetre < 5) continue;
+    const x = scale.px(eave.x + count * unit);
+    marks.push(<path key={count} class="line" d={`M${x} 46v${long ? -10 : -5}`} />);
+    const room = (eave.run.length_m - count * unit) * scale.perMetre > 26 || count === 0;
+    if (long && room && count > 0)
+      marks.push(
+        <text key={`t${count}`} class="small middle" x={x} y={34}>
+          {metric ? `${count} m` : `${count}'`}
+        </text>,
+      );
+  }
+  return <g>{marks}</g>;
+}
+
+function wide(eave: Eave, scale: Scale, text: string): boolean {
+  return eave.run.length_m * scale.perMetre > text.length * 7.4 + 8;
+}
+
+function EaveLanes({ eave, scale, perMetreMoney }: { eave: Eave; scale: Scale; perMetreMoney?: (m: number) => string }) {
+  const left = scale.px(eave.x);
+  const right = scale.px(eave.x + eave.run.length_m);
+  const at = (metres: number) => scale.px(eave.x + metres);
+  const deep = eave.run.plan_area_m2 / eave.run.eave_m;
+  const deepText = `${length(scale.units, deep)} ${texts.deep}`;
+  const title = `${eave.name}, ${length(scale.units, eave.run.eave_m)}`;
+  const greatest = Math.max(0.001, ...eave.brackets.map((bracket) => bracket.drop));
+  const fallY = (drop: number) => LANE.fall + 12 + (drop / Math.max(greatest, 0.05)) * 26;
+  const band = Math.min(40, 12 + deep * 5);
+  const moneyText = perMetreMoney?.(eave.run.eave_m) ?? "";
+  return (
+    <g>
+      <text class="strong" x={left} y={18}>
+        {wide(eave, scale, title) ? title : eave.name}
+      </text>
+      <path class="line" d={`M${left} 46H${right}M${left} 32v14M${right} 32v14`} />
+      <Ruler eave={eave} scale={scale} />
+
+      <rect class="roof" x={left} y={LANE.roof + 48 - band} width={right - left} height={band} />
+      {wide(eave, scale, deepText) && (
+        <g>
+          <rect class="plate" x={(left + right) / 2 - deepText.length * 3.9} y={LANE.roof + 20} width={deepText.length * 7.8} height={18} />
+          <text class="middle" x={(left + right) / 2} y={LANE.roof + 34}>
+            {deepText}
+          </text>
+        </g>
+      )}
+      {eave.valleys.map((x) => (
+        <path key={x} class="valley" d={`M${at(x) - 7} ${LANE.roof + 6}l7 40l7 -40`}>
+          <title>{texts.valley}</title>
+        </path>
+      ))}
+
+      <path class="line" d={`M${left} ${LANE.water + 54}H${right}`} />
+
+      {eave.brackets.length > 1 && (
+        <polyline class="fall" points={eave.brackets.map((b) => `${at(b.at)},${fallY(b.drop)}`).join(" ")} />
+      )}
+      {eave.highs.map((x) => (
+        <g key={x}>
+          <circle class="high" cx={at(x)} cy={LANE.fall + 12} r={5} />
+          <text class="small middle" x={at(x)} y={LANE.fall + 4}>
+            {texts.high}
+          </text>
+        </g>
+      ))}
+
+      {eave.segments.map((segment) => {
+        const width = (segment.to - segment.from) * scale.perMetre;
+        return (
+          <g key={segment.from}>
+            <rect class={segment.gutter > 0 ? "metal" : "metal leg"} x={at(segment.from)} y={LANE.metal + 14} width={width} height={24} />
+            {segment.gutter > 0 && width > 16 && (
+              <text class="small middle" x={at((segment.from + segment.to) / 2)} y={LANE.metal + 31}>
+                {segment.gutter}
+              </text>
+            )}
+          </g>
+        );
+      })}
+      {!eave.run.left_end.includes("mitre") && <path class="cap" d={`M${left} ${LANE.metal + 10}v32`} />}
+      {!eave.run.right_end.includes("mitre") && <path class="cap" d={`M${right} ${LANE.metal + 10}v32`} />}
+      {eave.outlets.map((outlet) => (
+        <g key={outlet.name}>
+          <circle class="outlet" cx={at(outlet.at)} cy={LANE.metal + 26} r={7} />
+          <path class="arrow" d={`M${at(outlet.at)} ${LANE.metal + 33}v18m-5 -6l5 6l5 -6`} />
+          <text
+            class={`small ${outlet.at > eave.run.length_m / 2 ? "end" : ""}`}
+            x={at(outlet.at) + (outlet.at > eave.run.length_m / 2 ? -8 : 8)}
+            y={LANE.metal + 53}
+          >
+            {outlet.size}
+          </text>
+        </g>
+      ))}
+
+      {eave.brackets.map((bracket) => (
+        <path key={bracket.at} class="bracket" d={`M${at(bracket.at)} ${LANE.hold + 8}v14`} />
+      ))}
+      {wide(eave, scale, texts.brackets(eave.brackets.length)) && (
+        <text class="small" x={left} y={LANE.hold + 38}>
+          {texts.brackets(eave.brackets.length)}
+        </text>
+      )}
+      <text class="small" x={left} y={LANE.money + 22}>
+        {wide(eave, scale, moneyText) ? moneyText : ""}
+      </text>
+    </g>
+  );
+}
+
+/** Water by the three depths the result gives, joined straight; the rim is the lane's height. */
+function Water({ flow, scale }: { flow: Flow; scale: Scale }) {
+  const base = LANE.water + 54;
+  const { reach } = flow;
+  const side = Math.sign(flow.outletX - flow.highX);
+  const rim = Math.max(0.05, (reach.greatest_depth_m ?? 0) + (reach.freeboard_m ?? 0));
+  const y = (depth: number) => base - (depth / rim) * 44;
+  const points = [
+    [flow.highX, base],
+    [flow.highX + side * (reach.greatest_depth_at_m ?? reach.length_m), y(reach.greatest_depth_m ?? 0)],
+    [flow.outletX, y(reach.end_depth_m ?? 0)],
+    [flow.outletX, base],
+  ];
+  return <polygon class="water" points={points.map(([x = 0, at = 0]) => `${scale.px(x)},${at}`).join(" ")} />;
+}
+
+interface TapeProps {
+  tape: Tape;
+  units: string;
+  plumb: number;
+  onPlumb: (x: number) => void;
+  share?: (metres: number) => string;
+}
+
+export function TapeView({ tape, units, plumb, onPlumb, share }: TapeProps) {
+  const box = useRef<HTMLDivElement>(null);
+  const [width, setWidth] = useState(900);
+  useLayoutEffect(() => {
+    const look = () => setWidth(box.current?.clientWidth ?? 900);
+    look();
+    const watcher = new ResizeObserver(look);
+    if (box.current !== null) watcher.observe(box.current);
+    return () => watcher.disconnect();
+  }, []);
+  const perMetre = Math.max(LEAST_PX_PER_M, (width - 2 * MARGIN) / Math.max(tape.length, 0.1));
+  const whole = Math.max(width, tape.length * perMetre + 2 * MARGIN);
+  const scale: Scale = { px: (x) => MARGIN + x * perMetre, perMetre, units };
+  const at = scale.px(plumb);
+
+  useEffect(() => {
+    const view = box.current;
+    if (view === null) return;
+    if (at < view.scrollLeft + 30 || at > view.scrollLeft + view.clientWidth - 30)
+      view.scrollLeft = at - view.clientWidth / 2;
+  }, [at]);
+
+  const point = (event: PointerEvent) => {
+    const target = event.currentTarget as Element;
+    const place = (event.clientX - target.getBoundingClientRect().left - MARGIN) / perMetre;
+    onPlumb(ontoEave(tape, place));
+  };
+  const key = (event: KeyboardEvent) => {
+    if (event.ctrlKey || event.altKey || event.metaKey) return;
+    const next = stepPlumb(tape, plumb, { key: event.key, shift: event.shiftKey }, isMetric(units));
+    if (next === undefined) return;
+    event.preventDefault();
+    onPlumb(next);
+  };
+  const names = Object.entries(texts.lanes) as [keyof typeof texts.lanes, string][];
+  return (
+    <div class="tape">
+      <svg class="lanes" width={64} height={LANE.end} aria-hidden="true">
+        {names.map(([lane, name]) => (
+          <text key={lane} class="strong" x={2} y={LANE[lane] + (lane === "eave" ? 18 : 30)}>
+            {name}
+          </text>
+        ))}
+      </svg>
+      <div class="roll" ref={box}>
+        <svg
+          width={whole}
+          height={LANE.end}
+          role="slider"
+          tabIndex={0}
+          aria-label={texts.tape}
+          aria-describedby="tape-help"
+          aria-valuemin={0}
+          aria-valuemax={Math.round(tape.length * 1000)}
+          aria-valuenow={Math.round(plumb * 1000)}
+          aria-valuetext={length(units, plumb)}
+          onKeyDown={key}
+          onPointerDown={point}
+          onPointerMove={(event) => {
+            if (event.buttons > 0 && event.pointerType === "mouse") point(event); // a finger scrolls
+          }}
+        >
+          <defs>
+            <pattern id="roof-hatch" width="6" height="6" patternUnits="userSpaceOnUse">
+              <path class="hatch" d="M3 0v6" />
+            </pattern>
+          </defs>
+          {tape.flows.map((flow) => (
+            <Water key={flow.name} flow={flow} scale={scale} />
+          ))}
+          {tape.eaves.map((eave) => (
+            <EaveLanes key={eave.name} eave={eave} scale={scale} {...(share ? { perMetreMoney: share } : {})} />
+          ))}
+          <g class="plumb">
+            <path d={`M${at} 20V${LANE.end - 12}`} />
+            <path class="bob" d={`M${at} ${LANE.end}l-6 -12h12z`} />
+          </g>
+        </svg>
+      </div>
+    </div>
+  );
+}
