@@ -197,7 +197,7 @@ function Job({ file, currency, station }: { file: JobFile; currency: string; sta
         <span class="quiet">{last !== undefined ? perLength(last, currency) : ""}</span>
         <DisplaySwitch />
       </header>
-      <StationBar solved={solved} now={station} price={total === undefined ? "" : money(currency, total)} change={change} />
+      <StationBar name={file.name} solved={solved} now={station} price={total === undefined ? "" : money(currency, total)} change={change} />
       <main>
         {fault !== "" && <p class="panel fault">{fault}</p>}
         {last === undefined && fault === "" && <p class="panel">{busy ? texts.working : texts.noAnswerYet}</p>}

@@ -37,19 +37,20 @@ export function stateOf(station: Station, solved: Solved): State {
 }
 
 interface BarProps {
+  name: string;
   solved: Solved;
   now: Station;
   price: string;
   change: string;
 }
 
-export function StationBar({ solved, now, price, change }: BarProps) {
+export function StationBar({ name, solved, now, price, change }: BarProps) {
   return (
     <nav class="stations" aria-label={texts.stationNav}>
       {stationNames.map((station) => {
         const state = stateOf(station, solved);
         return (
-          <a key={station} href={`#${station}`} class={`is-${state}`} aria-current={station === now ? "page" : undefined}>
+          <a key={station} href={`#${station}/${encodeURIComponent(name)}`} class={`is-${state}`} aria-current={station === now ? "page" : undefined}>
             <span class="name">{texts.stations[station]}</span>
             {station === "money" && price !== "" && (
               <span class="price">

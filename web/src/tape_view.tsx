@@ -205,7 +205,7 @@ export function TapeView({ tape, units, plumb, onPlumb, share }: TapeProps) {
           width={whole}
           height={LANE.end}
           role="slider"
-          tabIndex={0}
+          tabindex={0}
           aria-label={texts.tape}
           aria-describedby="tape-help"
           aria-valuemin={0}

@@ -80,5 +80,5 @@ export const texts = {
   displays: { day: "day", dark: "dark shop", sun: "sun" },
   houseKey: "House key",
   houseKeyAlt: "Plan of the house as last saved",
-  noPlan: "No plan: this job is an order without a house.",
+  noPlan: "There is no plan: it is an order without a house, or the text as saved cannot be worked out.",
 };
