@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* Eaves of wings: where an edge's strips reach it, how its ends stand, what comes down along it. */
-#include "numeric/numeric.h"
 #include "roof/roof_inside.h"
 #include "units/units.h"
 
@@ -356,96 +355,6 @@ void roof_find_eaves(struct roof_house *house) {
 /* ---- what comes down ----------------------------------------------------------------------------
  */
 
-/* All the places where the inflow of one eave changes, sorted; its two ends are among them. */
-static size_t list_places(const struct roof_house *house, size_t eave, double *places) {
-    double length_m = units_m_of_tick(house->build->roof->eaves[eave].length_tick);
-    size_t count = 0;
-    places[count++] = 0;
-    places[count++] = length_m;
-    for (size_t i = 0; i < house->inflow_count; i++) {
-        if (house->inflows[i].eave == eave) {
-            places[count++] = house->inflows[i].x_m[0];
-            places[count++] = house->inflows[i].x_m[1];
-        }
-    }
-    numeric_sort(places, count);
-    size_t kept = 1;
-    for (size_t i = 1; i < count; i++) {
-        if (places[i] - places[kept - 1] > GEOMETRY_EVENT_M) {
-            places[kept++] = places[i];
-        }
-    }
-    return kept;
-}
-
-static double width_at(const struct roof_inflow *inflow, double x_m) {
-    double share = (x_m - inflow->x_m[0]) / (inflow->x_m[1] - inflow->x_m[0]);
-    share = share < 0 ? 0 : share > 1 ? 1 : share;
-    return inflow->width_m[0] + share * (inflow->width_m[1] - inflow->width_m[0]);
-}
-
-/* Sums what comes down between two neighbouring places. */
-static void sum_widths(const struct roof_house *house, size_t eave, double from_m, double to_m,
-                       double width_m[2]) {
-    double middle_m = 0.5 * (from_m + to_m);
-    width_m[0] = 0;
-    width_m[1] = 0;
-    for (size_t i = 0; i < house->inflow_count; i++) {
-        const struct roof_inflow *inflow = &house->inflows[i];
-        if (inflow->eave == eave && inflow->x_m[0] < middle_m && middle_m < inflow->x_m[1]) {
-            width_m[0] += width_at(inflow, from_m);
-            width_m[1] += width_at(inflow, to_m);
-        }
-    }
-}
-
-/* Leaves the middle of three knots out when it stands on the line between the others. */
-static void add_knot(struct roof_eave *eave, double x_m, double width_m) {
-    struct roof_knot *knots = eave->knots;
-    size_t count = eave->knot_count;
-    width_m = fmax(width_m, 0);
-    if (count > 0 && x_m - knots[count - 1].x_m <= GEOMETRY_EVENT_M &&
-        fabs(width_m - knots[count - 1].width_m) <= GEOMETRY_EVENT_M) {
-        return;
-    }
-    if (count > 1 && knots[count - 1].x_m - knots[count - 2].x_m > GEOMETRY_EVENT_M &&
-        x_m - knots[count - 1].x_m > GEOMETRY_EVENT_M) {
-        double share = (knots[count - 1].x_m - knots[count - 2].x_m) / (x_m - knots[count - 2].x_m);
-        double on_line_m = knots[count - 2].width_m + share * (width_m - knots[count - 2].width_m);
-        if (fabs(on_line_m - knots[count - 1].width_m) <= GEOMETRY_EVENT_M / 10) {
-            eave->knot_count--;
-        }
-    }
-    eave->knots[eave->knot_count++] = (struct roof_knot){x_m, width_m};
-}
-
-static void fill_knots(struct roof_house *house, size_t index, double *places) {
-    struct roof_eave *eave = &house->build->roof->eaves[index];
-    size_t count = list_places(house, index, places);
-    eave->knots = base_take(house->build->arena, 2 * count, sizeof *eave->knots);
-    if (eave->knots == NULL) {
-        house->build->failed = true;
-        return;
-    }
-    places[0] = 0;
-    places[count - 1] = units_m_of_tick(eave->length_tick); /* the ends themselves */
-    for (size_t i = 0; i + 1 < count; i++) {
-        double width_m[2];
-        sum_widths(house, index, places[i], places[i + 1], width_m);
-        add_knot(eave, places[i], width_m[0]);
-        add_knot(eave, places[i + 1], width_m[1]);
-    }
-    for (size_t i = 0; i < house->inflow_count; i++) {
-        const struct roof_inflow *inflow = &house->inflows[i];
-        if (inflow->eave == index) {
-            double area_m2 =
-                0.5 * (inflow->width_m[0] + inflow->width_m[1]) * (inflow->x_m[1] - inflow->x_m[0]);
-            eave->plan_area_m2 += area_m2;
-            eave->wall_area_m2 += inflow->wall ? area_m2 : 0;
-        }
-    }
-}
-
 /* The part of a cell whose rain the inflow is. */
 static void add_strip(struct roof_house *house, const struct roof_inflow *inflow,
                       struct roof_pieces *pieces) {
@@ -468,8 +377,8 @@ static void fill_catchment(struct roof_house *house, size_t index) {
     struct roof_build *build = house->build;
     struct roof_eave *eave = &build->roof->eaves[index];
     struct roof_pieces pieces = {0};
-    for (size_t i = 0; i < house->inflow_count && !build->failed; i++) {
-        const struct roof_inflow *inflow = &house->inflows[i];
+    for (size_t i = 0; i < house->inflows.count && !build->failed; i++) {
+        const struct roof_inflow *inflow = &house->inflows.items[i];
         if (inflow->eave == index && inflow->from != NULL) {
             add_strip(house, inflow, &pieces);
         }
@@ -488,14 +397,10 @@ static void fill_catchment(struct roof_house *house, size_t index) {
 
 void roof_fill_eaves(struct roof_house *house) {
     struct roof *roof = house->build->roof;
-    double *places = base_take(house->build->arena, 2 * house->inflow_count + 2, sizeof *places);
-    if (places == NULL) {
-        house->build->failed = true;
-        return;
-    }
+    double *places = roof_take_places(house->build, &house->inflows);
     for (size_t i = 0; i < roof->eave_count && !house->build->failed; i++) {
         if (roof->eaves[i].wing != ROOF_NONE) {
-            fill_knots(house, i, places);
+            roof_fill_knots(house->build, &house->inflows, i, places);
             fill_catchment(house, i);
         }
     }

@@ -6,7 +6,8 @@
  * roof_wings.c    the plan path: wings to planes and to the pieces one sees from above
  * roof_drain.c    pieces to strips, strips to eaves and valleys
  * roof_drop.c     where troughs, drips and scuppers let water out
- * roof_eaves.c    eaves with their ends, knots and catchments
+ * roof_eaves.c    eaves with their ends and catchments
+ * roof_inflow.c   what comes down along an eave: knots, and pours at one place
  * roof_links.c    who drains to whom past the eaves with gutters, and what is lost where
  * roof_walls.c    what walls above roofs add
  * roof_lines.c    ridges, hips, valleys and edges for drawing
@@ -156,6 +157,12 @@ struct roof_inflow {
     double from_s_m[2];
 };
 
+struct roof_inflows {
+    struct roof_inflow *items;
+    size_t count;
+    size_t room;
+};
+
 /* One stretch of a side of a piece, with the same neighbour all along. */
 struct roof_stretch {
     size_t slope;
@@ -177,9 +184,7 @@ struct roof_house {
     struct roof_part *parts;
     size_t part_count;
     size_t part_room;
-    struct roof_inflow *inflows;
-    size_t inflow_count;
-    size_t inflow_room;
+    struct roof_inflows inflows;
     double stray_m2;
     double ground_m2;
 };

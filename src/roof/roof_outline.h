@@ -4,7 +4,7 @@
  *
  * roof_outline.c        checks, the skeleton, eaves and their ends, lines
  * roof_outline_cells.c  faces cut up and down into cells that leave by one lower side
- * roof_outline_eaves.c  knots and catchments
+ * roof_outline_eaves.c  catchments
  * roof_outline_water.c  every cell's water to an eave: straight, or by a valley
  */
 #ifndef EAVESMITH_ROOF_OUTLINE_H
@@ -69,9 +69,7 @@ struct roof_outlined {
     struct roof_outline_cell *cells;
     size_t cell_count;
     size_t cell_room;
-    struct roof_inflow *inflows;
-    size_t inflow_count;
-    size_t inflow_room;
+    struct roof_inflows inflows;
     size_t first_eave; /* in roof->eaves */
     double eave_z_m;
     double stray_m2;

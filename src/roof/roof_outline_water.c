@@ -4,7 +4,6 @@
  * meets a valley first (it stays in it and leaves where the valley ends, at an inside corner of the
  * eaves), another face that falls on (it runs on), or the foot of a wall (it runs along it).
  */
-#include "numeric/numeric.h"
 #include "roof/roof_outline.h"
 #include "units/units.h"
 
@@ -224,20 +223,9 @@ static void pour(struct roof_outlined *house, struct landing landing, double are
     }
     const struct roof_eave *eave = &roof->eaves[edge->eave];
     double x_m = fmin(fmax(edge->x_m + landing.s_m, 0), units_m_of_tick(eave->length_tick));
-    for (size_t i = 0; i < roof->pour_count; i++) {
-        struct roof_pour *there = &roof->pours[i];
-        if (base_text_equal(there->onto, eave->name) &&
-            fabs(there->x_m - x_m) <= 2 * ROOF_PROBE_M) {
-            there->plan_area_m2 += area_m2;
-            there->pitch_1 = fmax(there->pitch_1, pitch_1);
-            return;
-        }
-    }
-    struct roof_pour *fresh = roof_add_pour(house->build);
-    if (fresh != NULL) {
-        *fresh = (struct roof_pour){
-            .x_m = x_m, .plan_area_m2 = area_m2, .pitch_1 = pitch_1, .onto = eave->name};
-    }
+    roof_pour(house->build,
+              &(struct roof_pour){
+                  .x_m = x_m, .plan_area_m2 = area_m2, .pitch_1 = pitch_1, .onto = eave->name});
 }
 
 static void reach_eave(struct roof_outlined *house, const struct roof_outline_cell *cell,
@@ -253,18 +241,15 @@ static void reach_eave(struct roof_outlined *house, const struct roof_outline_ce
              stream->pitch_1);
         return;
     }
-    struct roof_inflow *inflows =
-        base_grow(house->build->arena, house->inflows, &house->inflow_room, house->inflow_count,
-                  sizeof *inflows);
-    if (inflows == NULL) {
-        house->build->failed = true;
+    struct roof_inflow *inflow = roof_add_inflow(house->build, &house->inflows);
+    if (inflow == NULL) {
         return;
     }
-    house->inflows = inflows;
-    inflows[house->inflow_count++] =
-        (struct roof_inflow){.eave = edge->eave,
-                             .x_m = {edge->x_m + stream->s_m[0], edge->x_m + stream->s_m[1]},
-                             .width_m = {stream->width_m[0], stream->width_m[1]}};
+    inflow->eave = edge->eave;
+    for (int end = 0; end < 2; end++) {
+        inflow->x_m[end] = edge->x_m + stream->s_m[end];
+        inflow->width_m[end] = stream->width_m[end];
+    }
 }
 
 static void send(struct roof_outlined *house, const struct roof_outline_cell *cell,
@@ -388,33 +373,10 @@ static void send(struct roof_outlined *house, const struct roof_outline_cell *ce
 /* ---- names -------------------------------------------------------------------------------------
  */
 
-static size_t eave_named(const struct roof *roof, struct base_text name) {
-    size_t i = 0;
-    while (i + 1 < roof->eave_count && !base_text_equal(roof->eaves[i].name, name)) {
-        i++;
-    }
-    return i;
-}
-
-static bool comes_before(const struct roof *roof, const struct roof_pour *one,
-                         const struct roof_pour *two) {
-    size_t a = eave_named(roof, one->onto);
-    size_t b = eave_named(roof, two->onto);
-    return a != b ? a < b : one->x_m < two->x_m;
-}
-
 /* In walking order. */
 static void name_pours(struct roof_outlined *house, size_t first) {
     struct roof *roof = house->build->roof;
-    for (size_t i = first; i < roof->pour_count; i++) {
-        struct roof_pour moving = roof->pours[i];
-        size_t at = i;
-        while (at > first && comes_before(roof, &moving, &roof->pours[at - 1])) {
-            roof->pours[at] = roof->pours[at - 1];
-            at--;
-        }
-        roof->pours[at] = moving;
-    }
+    roof_sort_pours(roof, first);
     for (size_t i = first; i < roof->pour_count; i++) {
         roof->pours[i].from = roof_name_pour(house->build, house->build->job->outline.name,
                                              ".valley.", (int)(i - first + 1));

@@ -51,29 +51,6 @@ static void link_over(struct roof_house *house, size_t over, enum roof_end end, 
     }
 }
 
-static void pour_onto(struct roof_house *house, const struct roof_spout *spout,
-                      const struct roof_pour *water) {
-    struct roof *roof = house->build->roof;
-    struct base_text onto = roof->eaves[spout->eave].name;
-    for (size_t i = 0; i < roof->pour_count; i++) {
-        struct roof_pour *there = &roof->pours[i];
-        if (base_text_equal(there->onto, onto) &&
-            fabs(there->x_m - spout->x_m) <= 2 * ROOF_PROBE_M) {
-            there->plan_area_m2 += water->plan_area_m2;
-            there->wall_area_m2 += water->wall_area_m2;
-            there->drip = there->drip && water->drip;
-            there->pitch_1 = fmax(there->pitch_1, water->pitch_1);
-            return;
-        }
-    }
-    struct roof_pour *fresh = roof_add_pour(house->build);
-    if (fresh != NULL) {
-        *fresh = *water;
-        fresh->x_m = spout->x_m;
-        fresh->onto = onto;
-    }
-}
-
 static void pour(struct roof_house *house, const struct roof_cell *cell,
                  const struct stream *stream) {
     double area_m2 = area_of(stream);
@@ -92,23 +69,20 @@ static void pour(struct roof_house *house, const struct roof_cell *cell,
     water.wall_area_m2 = stream->wall ? water.plan_area_m2 : 0;
     for (size_t i = 0; i < cell->spout_count; i++) {
         link_over(house, stream->over, ROOF_END_EAVE, cell->spouts[i].eave, water.plan_area_m2);
-        pour_onto(house, &cell->spouts[i], &water);
+        water.x_m = cell->spouts[i].x_m;
+        water.onto = house->build->roof->eaves[cell->spouts[i].eave].name;
+        roof_pour(house->build, &water);
     }
 }
 
 static void reach_eave(struct roof_house *house, const struct roof_cell *cell,
                        const struct stream *stream) {
     const struct roof_part *part = &house->parts[cell->part];
-    struct roof_inflow *inflows =
-        base_grow(house->build->arena, house->inflows, &house->inflow_room, house->inflow_count,
-                  sizeof *inflows);
-    if (inflows == NULL) {
-        house->build->failed = true;
+    struct roof_inflow *inflow = roof_add_inflow(house->build, &house->inflows);
+    if (inflow == NULL) {
         return;
     }
-    house->inflows = inflows;
     link_over(house, stream->over, ROOF_END_EAVE, part->eave, area_of(stream));
-    struct roof_inflow *inflow = &inflows[house->inflow_count++];
     inflow->eave = part->eave;
     inflow->wall = stream->wall;
     inflow->from = stream->from;
@@ -252,37 +226,14 @@ void roof_send_wall(struct roof_house *house, const struct roof_cell *cell, cons
     send(house, cell, &stream);
 }
 
-static size_t eave_named(const struct roof *roof, struct base_text name) {
-    size_t i = 0;
-    while (i + 1 < roof->eave_count && !base_text_equal(roof->eaves[i].name, name)) {
-        i++;
-    }
-    return i;
-}
-
-static bool comes_before(const struct roof *roof, const struct roof_pour *one,
-                         const struct roof_pour *two) {
-    size_t a = eave_named(roof, one->onto);
-    size_t b = eave_named(roof, two->onto);
-    return a != b ? a < b : one->x_m < two->x_m;
-}
-
 /* Pours are named in walking order, by the wing whose eave they fall on. */
 static void name_pours(struct roof_house *house, size_t first) {
     struct roof *roof = house->build->roof;
-    for (size_t i = first; i < roof->pour_count; i++) { /* few: insertion keeps their order */
-        struct roof_pour moving = roof->pours[i];
-        size_t at = i;
-        while (at > first && comes_before(roof, &moving, &roof->pours[at - 1])) {
-            roof->pours[at] = roof->pours[at - 1];
-            at--;
-        }
-        roof->pours[at] = moving;
-    }
+    roof_sort_pours(roof, first);
     int number = 0;
     size_t wing = ROOF_NONE;
     for (size_t i = first; i < roof->pour_count; i++) {
-        size_t here = roof->eaves[eave_named(roof, roof->pours[i].onto)].wing;
+        size_t here = roof->eaves[roof_eave_named(roof, roof->pours[i].onto)].wing;
         number = here == wing ? number + 1 : 1;
         wing = here;
         roof->pours[i].from = roof_name_pour(house->build, house->build->job->wings[here].name,

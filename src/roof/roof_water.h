@@ -30,6 +30,20 @@ const struct roof_cell *roof_cell_at(const struct roof_house *house, size_t slop
 void roof_send_wall(struct roof_house *house, const struct roof_cell *cell, const double s_m[2],
                     const double width_m[2]);
 
+/* roof_inflow.c: of wings and of outlines alike. */
+/* One more, empty, at the end; NULL when the arena has failed. */
+struct roof_inflow *roof_add_inflow(struct roof_build *build, struct roof_inflows *inflows);
+/* Room for the places of any one eave; NULL when the arena has failed. */
+double *roof_take_places(struct roof_build *build, const struct roof_inflows *inflows);
+/* Knots and areas of the eave; places from roof_take_places. */
+void roof_fill_knots(struct roof_build *build, const struct roof_inflows *inflows, size_t index,
+                     double *places);
+/* Onto the eave and place it names, together with what pours there already. */
+void roof_pour(struct roof_build *build, const struct roof_pour *water);
+/* By eave, as walked, and along it. */
+void roof_sort_pours(struct roof *roof, size_t first);
+size_t roof_eave_named(const struct roof *roof, struct base_text name);
+
 /* roof_saddle.c */
 bool roof_wants_saddles(const struct job *job);
 /* To the job's wings, as they are seen without, adds one for each saddle; owners[index] is the wing
