@@ -85,30 +85,30 @@ void result_put(struct result_out *out, enum result_field field, struct base_val
     }
 }
 
-static void put_word(struct result_out *out, enum result_field field, const char *word) {
+void result_put_word(struct result_out *out, enum result_field field, const char *word) {
     result_put(out, field, (struct base_value){.unit = BASE_UNIT_WORD, .text = text(word)});
 }
 
-static void put_text(struct result_out *out, enum result_field field, struct base_text value) {
+void result_put_text(struct result_out *out, enum result_field field, struct base_text value) {
     result_put(out, field, base_value_text(value));
 }
 
-static void put_tick(struct result_out *out, enum result_field field, int64_t tick) {
+void result_put_tick(struct result_out *out, enum result_field field, int64_t tick) {
     result_put(out, field, base_value_tick(tick));
 }
 
-static void put_number(struct result_out *out, enum result_field field, double number) {
+void result_put_number(struct result_out *out, enum result_field field, double number) {
     result_put(out, field, base_value_number(ROWS[field].unit, number));
 }
 
 /* Absent where no wall stands above. */
 static void put_walls(struct result_out *out, enum result_field field, double area_m2) {
     if (area_m2 > GEOMETRY_EVENT_M) {
-        put_number(out, field, area_m2);
+        result_put_number(out, field, area_m2);
     }
 }
 
-static void put_count(struct result_out *out, enum result_field field, int64_t count) {
+void result_put_count(struct result_out *out, enum result_field field, int64_t count) {
     result_put(out, field, base_value_count(count));
 }
 
@@ -116,7 +116,7 @@ static void put_minor(struct result_out *out, enum result_field field, int64_t m
     result_put(out, field, base_value_minor(minor));
 }
 
-static const char *yes_no(bool yes) {
+const char *result_yes_no(bool yes) {
     return yes ? "yes" : "no";
 }
 
@@ -131,18 +131,18 @@ struct base_text result_number_key(struct result_out *out, size_t number) {
 static void write_water(struct result_out *out) {
     const struct layout *layout = &out->solution->layout;
     result_open_map(out, text("rain"));
-    put_number(out, RESULT_RAIN_INTENSITY, layout->rain_mps);
-    put_number(out, RESULT_RAIN_DURATION, layout->rain_s);
-    put_count(out, RESULT_RAIN_YEARS, (int64_t)layout->rain_years);
+    result_put_number(out, RESULT_RAIN_INTENSITY, layout->rain_mps);
+    result_put_number(out, RESULT_RAIN_DURATION, layout->rain_s);
+    result_put_count(out, RESULT_RAIN_YEARS, (int64_t)layout->rain_years);
     result_close_map(out);
     result_open_map(out, text("roof"));
-    put_number(out, RESULT_ROOF_AREA, out->solution->roof.plan_area_m2);
+    result_put_number(out, RESULT_ROOF_AREA, out->solution->roof.plan_area_m2);
     put_walls(out, RESULT_ROOF_WALLS, out->solution->roof.wall_area_m2);
     result_close_map(out);
     result_open_map(out, text("water"));
-    put_word(out, RESULT_BASIS, result_basis_word(layout->basis));
-    put_word(out, RESULT_STRAINED, yes_no(layout->strained));
-    put_number(out, RESULT_MANNING, layout->manning_1);
+    result_put_word(out, RESULT_BASIS, result_basis_word(layout->basis));
+    result_put_word(out, RESULT_STRAINED, result_yes_no(layout->strained));
+    result_put_number(out, RESULT_MANNING, layout->manning_1);
     result_write_amounts(out);
     result_close_map(out);
 }
@@ -152,21 +152,21 @@ static const char *const VERDICT_WORDS[] = {"unchecked", "closes",        "one-w
 
 static void write_measured_length(struct result_out *out, const struct measure_item *item) {
     result_put(out, RESULT_ITEM_SAID, item->said);
-    put_number(out, RESULT_ITEM_ADJUSTED, item->adjusted);
-    put_number(out, RESULT_ITEM_RESIDUAL, item->residual);
-    put_number(out, RESULT_ITEM_WITHIN, item->within);
+    result_put_number(out, RESULT_ITEM_ADJUSTED, item->adjusted);
+    result_put_number(out, RESULT_ITEM_RESIDUAL, item->residual);
+    result_put_number(out, RESULT_ITEM_WITHIN, item->within);
     if (item->detectable > 0.0) {
-        put_number(out, RESULT_ITEM_DETECTABLE, item->detectable);
+        result_put_number(out, RESULT_ITEM_DETECTABLE, item->detectable);
     }
 }
 
 static void write_measured_corner(struct result_out *out, const struct measure_item *item) {
     result_put(out, RESULT_ITEM_SAID_RAD, item->said);
-    put_number(out, RESULT_ITEM_ADJUSTED_RAD, item->adjusted);
-    put_number(out, RESULT_ITEM_RESIDUAL_RAD, item->residual);
-    put_number(out, RESULT_ITEM_WITHIN_RAD, item->within);
+    result_put_number(out, RESULT_ITEM_ADJUSTED_RAD, item->adjusted);
+    result_put_number(out, RESULT_ITEM_RESIDUAL_RAD, item->residual);
+    result_put_number(out, RESULT_ITEM_WITHIN_RAD, item->within);
     if (item->detectable > 0.0) {
-        put_number(out, RESULT_ITEM_DETECTABLE_RAD, item->detectable);
+        result_put_number(out, RESULT_ITEM_DETECTABLE_RAD, item->detectable);
     }
 }
 
@@ -176,12 +176,12 @@ static void write_measurements(struct result_out *out) {
         return;
     }
     result_open_map(out, text("closing"));
-    put_word(out, RESULT_CLOSING_VERDICT, VERDICT_WORDS[measure->verdict]);
-    put_count(out, RESULT_CLOSING_REDUNDANCY, (int64_t)measure->redundancy);
-    put_number(out, RESULT_CLOSING_CHI, measure->chi);
+    result_put_word(out, RESULT_CLOSING_VERDICT, VERDICT_WORDS[measure->verdict]);
+    result_put_count(out, RESULT_CLOSING_REDUNDANCY, (int64_t)measure->redundancy);
+    result_put_number(out, RESULT_CLOSING_CHI, measure->chi);
     if (measure->is_ring) {
-        put_number(out, RESULT_CLOSING_MISS, measure->misclosure_m);
-        put_number(out, RESULT_CLOSING_EXPECTED, measure->expected_m);
+        result_put_number(out, RESULT_CLOSING_MISS, measure->misclosure_m);
+        result_put_number(out, RESULT_CLOSING_EXPECTED, measure->expected_m);
     }
     result_close_map(out);
     result_open_map(out, text("measurements"));
@@ -193,8 +193,8 @@ static void write_measurements(struct result_out *out) {
         } else if (item->said.unit == BASE_UNIT_RAD) {
             write_measured_corner(out, item);
         }
-        put_number(out, RESULT_ITEM_REDUNDANCY, item->redundancy);
-        put_number(out, RESULT_ITEM_W, item->w_1);
+        result_put_number(out, RESULT_ITEM_REDUNDANCY, item->redundancy);
+        result_put_number(out, RESULT_ITEM_W, item->w_1);
         result_close_map(out);
     }
     result_close_map(out);
@@ -208,9 +208,9 @@ static void write_pours(struct result_out *out) {
     result_open_map(out, text("pours"));
     for (size_t i = 0; i < roof->pour_count; i++) {
         result_open_map(out, roof->pours[i].from);
-        put_number(out, RESULT_POUR_AREA, roof->pours[i].plan_area_m2);
-        put_text(out, RESULT_POUR_ONTO, roof->pours[i].onto);
-        put_number(out, RESULT_POUR_X, roof->pours[i].x_m);
+        result_put_number(out, RESULT_POUR_AREA, roof->pours[i].plan_area_m2);
+        result_put_text(out, RESULT_POUR_ONTO, roof->pours[i].onto);
+        result_put_number(out, RESULT_POUR_X, roof->pours[i].x_m);
         result_close_map(out);
     }
     result_close_map(out);
@@ -231,18 +231,18 @@ static void write_runs(struct result_out *out) {
         const struct layout_line *line = &all->layout.lines[run->line];
         const struct roof_eave *eave = &all->roof.eaves[run->eave];
         result_open_map(out, run->name);
-        put_tick(out, RESULT_RUN_EAVE, eave->length_tick);
-        put_tick(out, RESULT_RUN_LENGTH, run->length_tick);
-        put_number(out, RESULT_RUN_PITCH, eave->pitch_1);
-        put_number(out, RESULT_RUN_AREA, eave->plan_area_m2);
+        result_put_tick(out, RESULT_RUN_EAVE, eave->length_tick);
+        result_put_tick(out, RESULT_RUN_LENGTH, run->length_tick);
+        result_put_number(out, RESULT_RUN_PITCH, eave->pitch_1);
+        result_put_number(out, RESULT_RUN_AREA, eave->plan_area_m2);
         put_walls(out, RESULT_RUN_WALLS, eave->wall_area_m2);
-        put_word(out, RESULT_RUN_SIZE, all->shop.profiles[line->profile].name);
-        put_word(out, RESULT_RUN_SHEET, line->sheet);
-        put_number(out, RESULT_RUN_SLOPE, line->slope_1);
-        put_tick(out, RESULT_RUN_LIP_HIGH, run->lip_high_tick);
-        put_tick(out, RESULT_RUN_LIP_LOW, run->lip_low_tick);
-        put_word(out, RESULT_RUN_LEFT, end_word(run->left_is_free, &eave->from_end));
-        put_word(out, RESULT_RUN_RIGHT, end_word(run->right_is_free, &eave->to_end));
+        result_put_word(out, RESULT_RUN_SIZE, all->shop.profiles[line->profile].name);
+        result_put_word(out, RESULT_RUN_SHEET, line->sheet);
+        result_put_number(out, RESULT_RUN_SLOPE, line->slope_1);
+        result_put_tick(out, RESULT_RUN_LIP_HIGH, run->lip_high_tick);
+        result_put_tick(out, RESULT_RUN_LIP_LOW, run->lip_low_tick);
+        result_put_word(out, RESULT_RUN_LEFT, end_word(run->left_is_free, &eave->from_end));
+        result_put_word(out, RESULT_RUN_RIGHT, end_word(run->right_is_free, &eave->to_end));
         if (!out->solution->layout.brief) {
             result_write_catch(out, run);
         }
@@ -256,8 +256,8 @@ static void write_runs(struct result_out *out) {
     for (size_t i = 0; i < all->layout.high_point_count; i++) {
         const struct layout_high_point *high = &all->layout.high_points[i];
         result_open_map(out, high->name);
-        put_text(out, RESULT_HIGH_RUN, all->layout.runs[high->run].name);
-        put_tick(out, RESULT_HIGH_X, high->x_tick);
+        result_put_text(out, RESULT_HIGH_RUN, all->layout.runs[high->run].name);
+        result_put_tick(out, RESULT_HIGH_X, high->x_tick);
         result_close_map(out);
     }
     result_close_map(out);
@@ -269,15 +269,15 @@ static void write_hang(struct result_out *out) {
     for (size_t i = 0; i < all->hang.run_count; i++) {
         const struct hang_run *run = &all->hang.runs[i];
         result_open_map(out, all->layout.runs[i].name);
-        put_count(out, RESULT_HANG_COUNT, (int64_t)run->count);
-        put_tick(out, RESULT_HANG_LONGEST, run->longest_tick);
-        put_tick(out, RESULT_HANG_LIMIT, run->limit_tick);
-        put_tick(out, RESULT_HANG_STRING, run->string_tick);
+        result_put_count(out, RESULT_HANG_COUNT, (int64_t)run->count);
+        result_put_tick(out, RESULT_HANG_LONGEST, run->longest_tick);
+        result_put_tick(out, RESULT_HANG_LIMIT, run->limit_tick);
+        result_put_tick(out, RESULT_HANG_STRING, run->string_tick);
         result_write_fixing(out, run);
         for (size_t k = 0; k < run->count; k++) {
             result_open_map(out, result_number_key(out, k + 1));
-            put_tick(out, RESULT_BRACKET_X, run->brackets[k].x_tick);
-            put_tick(out, RESULT_BRACKET_DROP, run->brackets[k].drop_tick);
+            result_put_tick(out, RESULT_BRACKET_X, run->brackets[k].x_tick);
+            result_put_tick(out, RESULT_BRACKET_DROP, run->brackets[k].drop_tick);
             result_close_map(out);
         }
         result_close_map(out);
@@ -288,7 +288,7 @@ static void write_hang(struct result_out *out) {
         result_open_map(out, all->layout.runs[i].name);
         for (size_t k = 0; k < all->joints.runs[i].joint_count; k++) {
             result_open_map(out, result_number_key(out, k + 1));
-            put_tick(out, RESULT_JOINT_X, all->joints.runs[i].joints[k].centre_tick);
+            result_put_tick(out, RESULT_JOINT_X, all->joints.runs[i].joints[k].centre_tick);
             result_close_map(out);
         }
         result_close_map(out);
@@ -300,42 +300,42 @@ static void write_hang(struct result_out *out) {
 
 static void write_piece_doubt(struct result_out *out, const struct pieces_piece *piece) {
     if (piece->trim_tick > 0) {
-        put_tick(out, RESULT_PIECE_LONG, piece->trim_tick);
-        put_word(out, RESULT_PIECE_CUT, pieces_trim_word(piece->trim));
+        result_put_tick(out, RESULT_PIECE_LONG, piece->trim_tick);
+        result_put_word(out, RESULT_PIECE_CUT, pieces_trim_word(piece->trim));
     }
     if (piece->doubt_tick > 0) {
-        put_tick(out, RESULT_PIECE_DOUBT, piece->doubt_tick);
+        result_put_tick(out, RESULT_PIECE_DOUBT, piece->doubt_tick);
     }
     if (piece->angle_within_rad > 0.0) {
-        put_number(out, RESULT_PIECE_ANGLE_WITHIN, piece->angle_within_rad);
-        put_word(out, RESULT_PIECE_TEMPLATE, yes_no(piece->template_wanted));
+        result_put_number(out, RESULT_PIECE_ANGLE_WITHIN, piece->angle_within_rad);
+        result_put_word(out, RESULT_PIECE_TEMPLATE, result_yes_no(piece->template_wanted));
     }
     bool made_to_measure = piece->kind == PIECES_GUTTER || piece->kind == PIECES_MITRE;
     if (made_to_measure && piece->run != SIZE_MAX) {
-        put_word(out, RESULT_PIECE_DOUBTFUL, yes_no(piece->doubtful));
+        result_put_word(out, RESULT_PIECE_DOUBTFUL, result_yes_no(piece->doubtful));
     }
 }
 
 static void write_piece(struct result_out *out, const struct pieces_piece *piece) {
     result_open_map(out, piece->id);
-    put_word(out, RESULT_PIECE_KIND, pieces_kind_word(piece->kind));
+    result_put_word(out, RESULT_PIECE_KIND, pieces_kind_word(piece->kind));
     if (piece->hand != PIECES_NO_HAND) {
-        put_word(out, RESULT_PIECE_HAND, pieces_hand_word(piece->hand));
+        result_put_word(out, RESULT_PIECE_HAND, pieces_hand_word(piece->hand));
     }
     if (piece->size.length > 0) {
         result_put(out, RESULT_PIECE_SIZE,
                    (struct base_value){.unit = BASE_UNIT_WORD, .text = piece->size});
     }
-    put_count(out, RESULT_PIECE_COUNT, piece->count);
+    result_put_count(out, RESULT_PIECE_COUNT, piece->count);
     if (piece->length_tick > 0) {
-        put_tick(out, RESULT_PIECE_LENGTH, piece->length_tick);
+        result_put_tick(out, RESULT_PIECE_LENGTH, piece->length_tick);
     }
     if (piece->angle_rad > 0.0) {
-        put_number(out, RESULT_PIECE_ANGLE, piece->angle_rad);
+        result_put_number(out, RESULT_PIECE_ANGLE, piece->angle_rad);
     }
     write_piece_doubt(out, piece);
     if (piece->mass_kg > 0.0) {
-        put_number(out, RESULT_PIECE_MASS, piece->mass_kg);
+        result_put_number(out, RESULT_PIECE_MASS, piece->mass_kg);
     }
     result_close_map(out);
 }
@@ -349,7 +349,7 @@ static void write_money(struct result_out *out) {
     result_open_map(out, text("lines"));
     for (size_t i = 0; i < money->count; i++) {
         result_open_map(out, money->lines[i].key);
-        put_count(out, RESULT_LINE_COUNT, money->lines[i].count);
+        result_put_count(out, RESULT_LINE_COUNT, money->lines[i].count);
         put_minor(out, RESULT_LINE_UNIT, money->lines[i].unit_minor);
         put_minor(out, RESULT_LINE_AMOUNT, money->lines[i].amount_minor);
         result_close_map(out);
@@ -371,10 +371,10 @@ static void write_findings(struct result_out *out) {
     for (size_t i = 0; i < out->issues->count; i++) {
         const struct base_issue *issue = &out->issues->items[i];
         result_open_map(out, result_number_key(out, i + 1));
-        put_word(out, RESULT_FINDING_SEVERITY, severities[base_issue_severity(issue->code)]);
-        put_word(out, RESULT_FINDING_CODE, base_issue_name(issue->code));
+        result_put_word(out, RESULT_FINDING_SEVERITY, severities[base_issue_severity(issue->code)]);
+        result_put_word(out, RESULT_FINDING_CODE, base_issue_name(issue->code));
         if (issue->object.length > 0) {
-            put_text(out, RESULT_FINDING_OBJECT, issue->object);
+            result_put_text(out, RESULT_FINDING_OBJECT, issue->object);
         }
         result_close_map(out);
     }
@@ -389,11 +389,11 @@ struct base_text result_write(struct base_arena *arena, const struct solution *s
                              .writer = tree_make_writer(arena),
                              .leaves = leaves};
     tree_open_map(&out.writer, (struct base_text){0});
-    put_count(&out, RESULT_VERSION, 1);
-    put_text(&out, RESULT_JOB, solution->job.title);
-    put_word(&out, RESULT_UNITS, solution->job.system == UNITS_FT_IN ? "ft-in" : "mm");
-    put_word(&out, RESULT_VERDICT, solution->safe ? "safe" : "not-safe-as-drawn");
-    put_word(&out, RESULT_WATER_CHECKED, yes_no(solution->has_house));
+    result_put_count(&out, RESULT_VERSION, 1);
+    result_put_text(&out, RESULT_JOB, solution->job.title);
+    result_put_word(&out, RESULT_UNITS, solution->job.system == UNITS_FT_IN ? "ft-in" : "mm");
+    result_put_word(&out, RESULT_VERDICT, solution->safe ? "safe" : "not-safe-as-drawn");
+    result_put_word(&out, RESULT_WATER_CHECKED, result_yes_no(solution->has_house));
     if (solution->has_house) {
         write_water(&out);
         write_measurements(&out);
@@ -416,7 +416,7 @@ struct base_text result_write(struct base_arena *arena, const struct solution *s
         write_piece(&out, &solution->pieces.items[i]);
     }
     result_close_map(&out);
-    put_number(&out, RESULT_TOTAL_MASS, solution->pieces.mass_kg);
+    result_put_number(&out, RESULT_TOTAL_MASS, solution->pieces.mass_kg);
     write_money(&out);
     write_findings(&out);
     tree_close_map(&out.writer);

@@ -3,16 +3,16 @@
  * what follows from it. */
 #include "result/result_inside.h"
 
+/* An empty word or text is absent. */
 static void put_word(struct result_out *out, enum result_field field, const char *word) {
     if (word[0] != '\0') {
-        result_put(out, field,
-                   (struct base_value){.unit = BASE_UNIT_WORD, .text = base_text_of(word)});
+        result_put_word(out, field, word);
     }
 }
 
 static void put_text(struct result_out *out, enum result_field field, struct base_text text) {
     if (text.length > 0) {
-        result_put(out, field, base_value_text(text));
+        result_put_text(out, field, text);
     }
 }
 
@@ -20,12 +20,8 @@ static void put_text(struct result_out *out, enum result_field field, struct bas
 static void put_length(struct result_out *out, enum result_field field,
                        const struct job_length *length) {
     if (length->given) {
-        result_put(out, field, base_value_tick(length->tick));
+        result_put_tick(out, field, length->tick);
     }
-}
-
-static void put_tick(struct result_out *out, enum result_field field, int64_t tick) {
-    result_put(out, field, base_value_tick(tick));
 }
 
 /* ---- the wood ------------------------------------------------------------------------------- */
@@ -47,11 +43,11 @@ void result_write_fixing(struct result_out *out, const struct hang_run *run) {
         result_put(out, RESULT_HANG_TIP, base_value_number(BASE_UNIT_RAD, run->tip_rad));
     }
     if (run->wedge_thick_tick > 0) {
-        put_tick(out, RESULT_HANG_WEDGE_FACE, run->wedge_face_tick);
-        put_tick(out, RESULT_HANG_WEDGE_THICK, run->wedge_thick_tick);
+        result_put_tick(out, RESULT_HANG_WEDGE_FACE, run->wedge_face_tick);
+        result_put_tick(out, RESULT_HANG_WEDGE_THICK, run->wedge_thick_tick);
     }
     if (run->wedge_wide_tick > 0) {
-        put_tick(out, RESULT_HANG_WEDGE_WIDE, run->wedge_wide_tick);
+        result_put_tick(out, RESULT_HANG_WEDGE_WIDE, run->wedge_wide_tick);
     }
 }
 
@@ -60,17 +56,17 @@ void result_write_fixing(struct result_out *out, const struct hang_run *run) {
 void result_write_way_down(struct result_out *out, size_t outlet) {
     const struct layout_downspout *pipe = &out->solution->layout.downspouts[outlet];
     put_word(out, RESULT_DOWN_SURVEYED, pipe->survey == SIZE_MAX ? "no" : "yes");
-    put_tick(out, RESULT_DOWN_GROUND, pipe->ground_tick);
-    put_tick(out, RESULT_DOWN_STAND, pipe->straights[0].stand_tick);
+    result_put_tick(out, RESULT_DOWN_GROUND, pipe->ground_tick);
+    result_put_tick(out, RESULT_DOWN_STAND, pipe->straights[0].stand_tick);
     for (size_t i = 0; i < pipe->jog_count; i++) {
         const struct layout_jog *jog = &pipe->jogs[i];
         result_open_map(out, result_number_key(out, i + 1));
         put_word(out, RESULT_JOG_OVER_WHAT, jog->water_table ? "water-table" : "belt-course");
-        put_tick(out, RESULT_JOG_OVER, jog->over_tick);
-        put_tick(out, RESULT_JOG_OFFSET, jog->offset_tick);
+        result_put_tick(out, RESULT_JOG_OVER, jog->over_tick);
+        result_put_tick(out, RESULT_JOG_OFFSET, jog->offset_tick);
         result_put(out, RESULT_JOG_ELBOW, base_value_number(BASE_UNIT_RAD, jog->elbow_rad));
-        put_tick(out, RESULT_JOG_TRAVEL, jog->travel_tick);
-        put_tick(out, RESULT_JOG_STAND, pipe->straights[i + 1].stand_tick);
+        result_put_tick(out, RESULT_JOG_TRAVEL, jog->travel_tick);
+        result_put_tick(out, RESULT_JOG_STAND, pipe->straights[i + 1].stand_tick);
         result_close_map(out);
     }
 }

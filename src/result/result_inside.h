@@ -21,6 +21,13 @@ struct result_out {
 void result_open_map(struct result_out *out, struct base_text key);
 void result_close_map(struct result_out *out);
 void result_put(struct result_out *out, enum result_field field, struct base_value value);
+void result_put_word(struct result_out *out, enum result_field field, const char *word);
+void result_put_text(struct result_out *out, enum result_field field, struct base_text value);
+void result_put_tick(struct result_out *out, enum result_field field, int64_t tick);
+/* In the field's own unit. */
+void result_put_number(struct result_out *out, enum result_field field, double number);
+void result_put_count(struct result_out *out, enum result_field field, int64_t count);
+const char *result_yes_no(bool yes);
 struct base_text result_number_key(struct result_out *out, size_t number);
 
 /* result_eaves.c: what was measured at the eaves, and what it decides. */

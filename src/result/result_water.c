@@ -8,26 +8,6 @@ static struct base_text text(const char *c_string) {
     return base_text_of(c_string);
 }
 
-static void put_word(struct result_out *out, enum result_field field, const char *word) {
-    result_put(out, field, (struct base_value){.unit = BASE_UNIT_WORD, .text = text(word)});
-}
-
-static void put_text(struct result_out *out, enum result_field field, struct base_text value) {
-    result_put(out, field, base_value_text(value));
-}
-
-static void put_tick(struct result_out *out, enum result_field field, int64_t tick) {
-    result_put(out, field, base_value_tick(tick));
-}
-
-static void put_number(struct result_out *out, enum result_field field, double number) {
-    result_put(out, field, base_value_number(result_field_unit(field), number));
-}
-
-static const char *yes_no(bool yes) {
-    return yes ? "yes" : "no";
-}
-
 static const char *const BASIS_WORDS[] = {"handbook", "us-code", "en-12056-3"};
 
 const char *result_basis_word(enum job_basis basis) {
@@ -38,10 +18,10 @@ static void write_checks(struct result_out *out, const struct layout_reach *reac
     for (int i = 0; i < LAYOUT_BASES; i++) {
         const struct layout_check *check = &reach->checks[i];
         result_open_map(out, text(BASIS_WORDS[i]));
-        put_number(out, RESULT_CHECK_FLOW, check->flow_m3s);
+        result_put_number(out, RESULT_CHECK_FLOW, check->flow_m3s);
         if (check->has_figure) {
-            put_number(out, RESULT_CHECK_CAPACITY, check->capacity_m3s);
-            put_word(out, RESULT_CHECK_PASSES, yes_no(check->passes));
+            result_put_number(out, RESULT_CHECK_CAPACITY, check->capacity_m3s);
+            result_put_word(out, RESULT_CHECK_PASSES, result_yes_no(check->passes));
         }
         result_close_map(out);
     }
@@ -54,8 +34,8 @@ static void write_corners(struct result_out *out, const struct layout_reach *rea
     result_open_map(out, text("corners"));
     for (size_t i = 0; i < reach->bend_count; i++) {
         result_open_map(out, result_number_key(out, i + 1));
-        put_number(out, RESULT_CORNER_AT, reach->bends[i].x_m);
-        put_number(out, RESULT_CORNER_LOSS, reach->bends[i].loss_1);
+        result_put_number(out, RESULT_CORNER_AT, reach->bends[i].x_m);
+        result_put_number(out, RESULT_CORNER_LOSS, reach->bends[i].loss_1);
         result_close_map(out);
     }
     result_close_map(out);
@@ -73,11 +53,11 @@ static void write_limit(struct result_out *out, const struct layout_limit *limit
                         struct limit_fields fields) {
     static const char *const tables[] = {"within", "oftener", "rarer"};
     if (limit->rain_mps < (double)INFINITY) {
-        put_number(out, fields.rain, limit->rain_mps);
+        result_put_number(out, fields.rain, limit->rain_mps);
     }
     if (limit->years.table != HYDRAULICS_TABLE_EMPTY) {
-        put_number(out, fields.years, limit->years.years);
-        put_word(out, fields.table, tables[limit->years.table]);
+        result_put_number(out, fields.years, limit->years.years);
+        result_put_word(out, fields.table, tables[limit->years.table]);
     }
 }
 
@@ -99,10 +79,10 @@ static void write_often(struct result_out *out, const struct layout_reach *reach
         write_limit(out, &often->troubles[i], fields);
         result_close_map(out);
     }
-    put_word(out, RESULT_OFTEN_FIRST, parts[often->first]);
-    put_text(out, RESULT_OVER_RUN, out->solution->layout.runs[often->over_run].name);
-    put_tick(out, RESULT_OVER_X, often->over_x_tick);
-    put_word(out, RESULT_OVER_EDGE, edges[often->edge]);
+    result_put_word(out, RESULT_OFTEN_FIRST, parts[often->first]);
+    result_put_text(out, RESULT_OVER_RUN, out->solution->layout.runs[often->over_run].name);
+    result_put_tick(out, RESULT_OVER_X, often->over_x_tick);
+    result_put_word(out, RESULT_OVER_EDGE, edges[often->edge]);
     result_close_map(out);
 }
 
@@ -110,11 +90,11 @@ static void write_blocked(struct result_out *out, const struct layout_blocked *b
     static const struct limit_fields fields = {RESULT_BLOCKED_RAIN, RESULT_BLOCKED_YEARS,
                                                RESULT_BLOCKED_TABLE};
     result_open_map(out, text("blocked"));
-    put_word(out, RESULT_BLOCKED_RELIEVED, yes_no(blocked->relieved));
+    result_put_word(out, RESULT_BLOCKED_RELIEVED, result_yes_no(blocked->relieved));
     if (blocked->relieved) {
         write_limit(out, &blocked->limit, fields);
     }
-    put_number(out, RESULT_BLOCKED_FILL, blocked->fill_s);
+    result_put_number(out, RESULT_BLOCKED_FILL, blocked->fill_s);
     result_close_map(out);
 }
 
@@ -124,10 +104,10 @@ static void write_landing(struct result_out *out, const char *end,
                           const struct hydraulics_catch *found) {
     static const char *const places[] = {"behind", "back-third", "forward", "over"};
     result_open_map(out, text(end));
-    put_number(out, RESULT_CATCH_OUT, found->storm.out_m);
-    put_number(out, RESULT_CATCH_SHARE, found->storm.share_1);
-    put_word(out, RESULT_CATCH_STORM, places[found->storm.place]);
-    put_word(out, RESULT_CATCH_DRIZZLE, places[found->drizzle.place]);
+    result_put_number(out, RESULT_CATCH_OUT, found->storm.out_m);
+    result_put_number(out, RESULT_CATCH_SHARE, found->storm.share_1);
+    result_put_word(out, RESULT_CATCH_STORM, places[found->storm.place]);
+    result_put_word(out, RESULT_CATCH_DRIZZLE, places[found->drizzle.place]);
     result_close_map(out);
 }
 
@@ -136,11 +116,11 @@ void result_write_catch(struct result_out *out, const struct layout_run *run) {
     result_open_map(out, text("catch"));
     write_landing(out, "high", &caught->high);
     write_landing(out, "low", &caught->low);
-    put_number(out, RESULT_CATCH_OPEN, caught->low.open_1);
-    put_number(out, RESULT_CATCH_CREEPS, caught->creeps_rain_mps);
-    put_word(out, RESULT_CATCH_DRIP, caught->drip_said ? "yes" : "not-said");
+    result_put_number(out, RESULT_CATCH_OPEN, caught->low.open_1);
+    result_put_number(out, RESULT_CATCH_CREEPS, caught->creeps_rain_mps);
+    result_put_word(out, RESULT_CATCH_DRIP, caught->drip_said ? "yes" : "not-said");
     if (caught->wants_apron) {
-        put_tick(out, RESULT_CATCH_APRON, caught->apron_tick);
+        result_put_tick(out, RESULT_CATCH_APRON, caught->apron_tick);
     }
     result_close_map(out);
 }
@@ -155,18 +135,19 @@ void result_write_choices(struct result_out *out) {
         return;
     }
     result_open_map(out, text("choices"));
-    put_text(out, RESULT_CHOICE_REACH, layout->reaches[layout->choices.reach].name);
+    result_put_text(out, RESULT_CHOICE_REACH, layout->reaches[layout->choices.reach].name);
     for (int i = 0; i < LAYOUT_CHOICES; i++) {
         const struct layout_choice *choice = &layout->choices.items[i];
         if (choice->count == 0) {
             continue;
         }
         result_open_map(out, text(names[i]));
-        put_word(out, RESULT_CHOICE_DECIDES, choice->options[choice->decides].name);
+        result_put_word(out, RESULT_CHOICE_DECIDES, choice->options[choice->decides].name);
         for (size_t k = 0; k < choice->count; k++) {
             result_open_map(out, text(choice->options[k].name));
-            put_number(out, i == LAYOUT_CHOICE_RAIN ? RESULT_CHOICE_RAIN : RESULT_CHOICE_FLOW,
-                       choice->options[k].value);
+            result_put_number(out,
+                              i == LAYOUT_CHOICE_RAIN ? RESULT_CHOICE_RAIN : RESULT_CHOICE_FLOW,
+                              choice->options[k].value);
             result_close_map(out);
         }
         result_close_map(out);
@@ -176,9 +157,9 @@ void result_write_choices(struct result_out *out) {
 
 void result_write_amounts(struct result_out *out) {
     const struct layout_amounts *amounts = &out->solution->layout.amounts;
-    put_tick(out, RESULT_SETTLED, amounts->settled_tick);
-    put_tick(out, RESULT_SAGGED, amounts->sagged_tick);
-    put_tick(out, RESULT_ICE, amounts->ice_tick);
+    result_put_tick(out, RESULT_SETTLED, amounts->settled_tick);
+    result_put_tick(out, RESULT_SAGGED, amounts->sagged_tick);
+    result_put_tick(out, RESULT_ICE, amounts->ice_tick);
 }
 
 void result_write_reaches(struct result_out *out) {
@@ -187,18 +168,18 @@ void result_write_reaches(struct result_out *out) {
     for (size_t i = 0; i < layout->reach_count; i++) {
         const struct layout_reach *reach = &layout->reaches[i];
         result_open_map(out, reach->name);
-        put_tick(out, RESULT_REACH_LENGTH, reach->length_tick);
-        put_text(out, RESULT_REACH_OUTLET, layout->outlets[reach->outlet].name);
-        put_number(out, RESULT_REACH_AREA, reach->plan_area_m2);
-        put_number(out, RESULT_REACH_FLOW, reach->flow_m3s);
-        put_number(out, RESULT_REACH_WIDTH, reach->needed_width_m);
-        put_number(out, RESULT_REACH_STILL, reach->profile.still_depth_m);
-        put_number(out, RESULT_REACH_END, reach->profile.end_depth_m);
-        put_number(out, RESULT_REACH_DEPTH, reach->profile.greatest_depth_m);
-        put_number(out, RESULT_REACH_DEPTH_X, reach->profile.greatest_x_m);
-        put_number(out, RESULT_REACH_FREEBOARD, reach->freeboard_m);
-        put_word(out, RESULT_REACH_OVERFLOWS, yes_no(reach->profile.overflows));
-        put_number(out, RESULT_REACH_RESIDUAL, reach->profile.residual_1);
+        result_put_tick(out, RESULT_REACH_LENGTH, reach->length_tick);
+        result_put_text(out, RESULT_REACH_OUTLET, layout->outlets[reach->outlet].name);
+        result_put_number(out, RESULT_REACH_AREA, reach->plan_area_m2);
+        result_put_number(out, RESULT_REACH_FLOW, reach->flow_m3s);
+        result_put_number(out, RESULT_REACH_WIDTH, reach->needed_width_m);
+        result_put_number(out, RESULT_REACH_STILL, reach->profile.still_depth_m);
+        result_put_number(out, RESULT_REACH_END, reach->profile.end_depth_m);
+        result_put_number(out, RESULT_REACH_DEPTH, reach->profile.greatest_depth_m);
+        result_put_number(out, RESULT_REACH_DEPTH_X, reach->profile.greatest_x_m);
+        result_put_number(out, RESULT_REACH_FREEBOARD, reach->freeboard_m);
+        result_put_word(out, RESULT_REACH_OVERFLOWS, result_yes_no(reach->profile.overflows));
+        result_put_number(out, RESULT_REACH_RESIDUAL, reach->profile.residual_1);
         write_checks(out, reach);
         write_corners(out, reach);
         if (!layout->brief) {
@@ -220,21 +201,21 @@ void result_write_outlets(struct result_out *out) {
     for (size_t i = 0; i < layout->outlet_count; i++) {
         const struct layout_outlet *outlet = &layout->outlets[i];
         result_open_map(out, outlet->name);
-        put_tick(out, RESULT_OUTLET_X, outlet->x_tick);
-        put_text(out, RESULT_OUTLET_RUN, layout->runs[outlet->run].name);
-        put_number(out, RESULT_OUTLET_FLOW, outlet->flow_m3s);
-        put_word(out, RESULT_OUTLET_PIPE, out->solution->shop.pipes[outlet->pipe].name);
-        put_tick(out, RESULT_OUTLET_TUBE, outlet->tube_tick);
-        put_number(out, RESULT_OUTLET_HEAD, outlet->head_m);
-        put_number(out, RESULT_OUTLET_CAPACITY, outlet->outlet_flow_m3s);
-        put_number(out, RESULT_OUTLET_PIPE_CAPACITY, outlet->pipe_flow_m3s);
+        result_put_tick(out, RESULT_OUTLET_X, outlet->x_tick);
+        result_put_text(out, RESULT_OUTLET_RUN, layout->runs[outlet->run].name);
+        result_put_number(out, RESULT_OUTLET_FLOW, outlet->flow_m3s);
+        result_put_word(out, RESULT_OUTLET_PIPE, out->solution->shop.pipes[outlet->pipe].name);
+        result_put_tick(out, RESULT_OUTLET_TUBE, outlet->tube_tick);
+        result_put_number(out, RESULT_OUTLET_HEAD, outlet->head_m);
+        result_put_number(out, RESULT_OUTLET_CAPACITY, outlet->outlet_flow_m3s);
+        result_put_number(out, RESULT_OUTLET_PIPE_CAPACITY, outlet->pipe_flow_m3s);
         if (outlet->offset_flow_m3s > 0.0) {
-            put_number(out, RESULT_OUTLET_OFFSET, outlet->offset_flow_m3s);
+            result_put_number(out, RESULT_OUTLET_OFFSET, outlet->offset_flow_m3s);
         }
         if (outlet->drain_flow_m3s > 0.0) {
-            put_number(out, RESULT_OUTLET_DRAIN, outlet->drain_flow_m3s);
+            result_put_number(out, RESULT_OUTLET_DRAIN, outlet->drain_flow_m3s);
         }
-        put_word(out, RESULT_OUTLET_DISCHARGE, discharge_word(outlet->discharge));
+        result_put_word(out, RESULT_OUTLET_DISCHARGE, discharge_word(outlet->discharge));
         if (!layout->brief) {
             write_blocked(out, &outlet->blocked);
         }
@@ -248,10 +229,10 @@ void result_write_outlets(struct result_out *out) {
             continue;
         }
         result_open_map(out, layout->outlets[i].name);
-        put_tick(out, RESULT_DOWN_OFFSET, pipe->offset_tick);
-        put_number(out, RESULT_DOWN_ELBOW, pipe->elbow_rad);
-        put_tick(out, RESULT_DOWN_TRAVEL, pipe->travel_tick);
-        put_tick(out, RESULT_DOWN_VERTICAL, pipe->vertical_tick);
+        result_put_tick(out, RESULT_DOWN_OFFSET, pipe->offset_tick);
+        result_put_number(out, RESULT_DOWN_ELBOW, pipe->elbow_rad);
+        result_put_tick(out, RESULT_DOWN_TRAVEL, pipe->travel_tick);
+        result_put_tick(out, RESULT_DOWN_VERTICAL, pipe->vertical_tick);
         result_write_way_down(out, i);
         result_close_map(out);
     }
