@@ -138,6 +138,7 @@ enum base_document {
     BASE_DOCUMENT_RAIN,
     BASE_DOCUMENT_GAUGE
 };
+enum { BASE_DOCUMENTS = BASE_DOCUMENT_GAUGE + 1 };
 
 /* A place in a text a person wrote. line 0 = nowhere in particular. */
 struct base_mark {

@@ -23,8 +23,8 @@ int cli_run(int argc, char **argv);
 struct cli_job {
     struct base_arena *arena;
     struct base_issues issues;
-    const char *names[4];      /* job, prices, rain: file names for messages */
-    struct base_text texts[4]; /* by enum base_document */
+    const char *names[BASE_DOCUMENTS];      /* job, prices, rain: file names for messages */
+    struct base_text texts[BASE_DOCUMENTS]; /* by enum base_document */
     struct solve_input input;
     struct solution *solution;
     enum base_status status;

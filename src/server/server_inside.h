@@ -174,11 +174,11 @@ enum server_saved server_save_file(struct server_request *request, struct server
 struct server_work {
     struct base_arena *arena;
     struct base_issues issues;
-    struct base_text names[4]; /* by enum base_document; empty = not there */
-    struct base_text texts[4];
-    const struct tree_node *trees[4]; /* of rain none */
-    bool has_places[4];               /* marks point into a text that the asker has */
-    struct base_text fault;           /* a file named by the job cannot be had */
+    struct base_text names[BASE_DOCUMENTS]; /* by enum base_document; empty = not there */
+    struct base_text texts[BASE_DOCUMENTS];
+    const struct tree_node *trees[BASE_DOCUMENTS]; /* of rain none */
+    bool has_places[BASE_DOCUMENTS];               /* marks point into a text that the asker has */
+    struct base_text fault;                        /* a file named by the job cannot be had */
     enum base_status status;
     struct solution *solution;
 };
