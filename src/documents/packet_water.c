@@ -80,7 +80,7 @@ static void often_table(struct documents_sheet *sheet) {
 
 /* Whether a joint of the run, or a mitre, lies where the water goes over. */
 static const char *joint_words(const struct solution *all, const struct layout_often *often) {
-    static const int64_t near_tick = INT64_C(3) * 8128; /* 3 in */
+    static const int64_t near_tick = 3 * UNITS_TICK_PER_INCH;
     const struct joints_run *joints = &all->joints.runs[often->over_run];
     const struct layout_run *run = &all->layout.runs[often->over_run];
     for (size_t i = 0; i < joints->joint_count; i++) {
