@@ -114,7 +114,7 @@ static double time_our_batch_us(const struct hydraulics_channel *channel) {
     struct hydraulics_rain rains[RAINS];
     struct hydraulics_depths depths[RAINS];
     for (int i = 0; i < RAINS; i++) {
-        rains[i] = (struct hydraulics_rain){0.8 + 0.2 * (i + 1) / RAINS, 0};
+        rains[i] = (struct hydraulics_rain){.factor_1 = 0.8 + 0.2 * (i + 1) / RAINS};
     }
     double best_us = (double)INFINITY;
     for (int round = 0; round < ROUNDS; round++) {

@@ -134,7 +134,8 @@ static void at_capacity_it_just_runs(void **state) {
             continue;
         }
         assert_true(factor > 0);
-        struct hydraulics_rain rains[2] = {{factor * (1 - 1e-4), 0}, {factor * (1 + 3e-4), 0}};
+        struct hydraulics_rain rains[2] = {{.factor_1 = factor * (1 - 1e-4)},
+                                           {.factor_1 = factor * (1 + 3e-4)}};
         for (int k = 0; k < 2 && mouth.diameter_m > 0; k++) {
             rains[k].outlet_head_m =
                 hydraulics_outlet_head(mouth.diameter_m, flow * rains[k].factor_1, mouth.strained);

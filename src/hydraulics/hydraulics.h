@@ -117,6 +117,9 @@ bool hydraulics_find_profile(struct base_arena *arena, const struct hydraulics_c
 struct hydraulics_rain {
     double factor_1;      /* on every inflow of the channel */
     double outlet_head_m; /* in this rain; the channel's own is not looked at */
+    /* Of a rain that spills nothing but that is wanted, which is quick to say: its depths may be
+     * those of the lip all along. */
+    bool only_whether;
 };
 
 struct hydraulics_depths {

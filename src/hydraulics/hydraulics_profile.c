@@ -355,8 +355,8 @@ bool hydraulics_find_shape_profile(struct base_arena *arena, struct hydraulics_s
         return false;
     }
     struct hydraulics_smooth smooth;
-    if (channel->steps == 0 &&
-        hydraulics_find_smooth(&reach, channel->outlet_head_m, &segments, NULL, &smooth)) {
+    if (channel->steps == 0 && hydraulics_find_smooth(&reach, channel->outlet_head_m, &segments,
+                                                      NULL, &smooth) == HYDRAULICS_SMOOTH_STANDS) {
         if (work != NULL) {
             *work = reach.work;
         }

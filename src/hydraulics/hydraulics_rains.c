@@ -34,6 +34,12 @@ static struct hydraulics_depths read_smooth(const struct hydraulics_smooth *smoo
                                       .error_1 = smooth->error_1};
 }
 
+static struct hydraulics_depths brim_full(const struct hydraulics_reach *reach) {
+    double top_m = reach->shape.top_m;
+    return (struct hydraulics_depths){
+        .still_depth_m = top_m, .end_depth_m = top_m, .greatest_depth_m = top_m, .overflows = true};
+}
+
 /* The whole profile, for a rain whose water is not smooth; what it takes is given back. */
 static bool find_whole(const struct hydraulics_channel *channel, const struct hydraulics_rain *rain,
                        struct hydraulics_depths *depths) {
@@ -91,10 +97,16 @@ static bool find_rains(const struct hydraulics_channel *channel,
         struct hydraulics_smooth *now = &smooth[i % 2];
         assert(rains[i].factor_1 >= 0 && rains[i].outlet_head_m >= 0);
         scale_segments(plain, rains[i].factor_1, &segments);
-        if (channel->steps == 0 &&
-            hydraulics_find_smooth(&reach, rains[i].outlet_head_m, &segments, like, now)) {
+        enum hydraulics_verdict verdict = HYDRAULICS_SMOOTH_NOT;
+        if (channel->steps == 0) {
+            verdict = hydraulics_find_smooth(&reach, rains[i].outlet_head_m, &segments, like, now);
+        }
+        if (verdict == HYDRAULICS_SMOOTH_STANDS) {
             depths[i] = read_smooth(now, rains[i].outlet_head_m);
             like = now;
+        } else if (verdict == HYDRAULICS_SMOOTH_SPILLS && rains[i].only_whether) {
+            depths[i] = brim_full(&reach);
+            like = NULL;
         } else if (!find_whole(channel, &rains[i], &depths[i])) {
             return false;
         } else {

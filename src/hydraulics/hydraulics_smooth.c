@@ -256,8 +256,8 @@ static void stand_at(struct hydraulics_walk *walk, const struct hydraulics_state
 }
 
 /* Above a point the same momentum carries less flow, deeper; above a bend it is greater. */
-static bool cross_point(struct hydraulics_walk *walk, double above_m3s, double loss_1,
-                        struct hydraulics_state *state) {
+static enum hydraulics_verdict cross_point(struct hydraulics_walk *walk, double above_m3s,
+                                           double loss_1, struct hydraulics_state *state) {
     struct hydraulics_step step = {.flow_m3s = above_m3s,
                                    .target_m3 = state->momentum_m3,
                                    .low_m = state->depth_m,
@@ -268,10 +268,11 @@ static bool cross_point(struct hydraulics_walk *walk, double above_m3s, double l
     double speed_mps = above_m3s / walk->reach->brim.area_m2;
     double lost_m3 = loss_1 * above_m3s * speed_mps / HYDRAULICS_GRAVITY_MPS2;
     if (brim.momentum_m3 - lost_m3 < step.target_m3) {
-        return false;
+        return HYDRAULICS_SMOOTH_SPILLS;
     }
     step.guess_m = fmin(state->depth_m * 1.1, (state->depth_m + step.high_m) / 2);
-    return hydraulics_solve_step(walk->reach, &step, state);
+    bool is_solved = hydraulics_solve_step(walk->reach, &step, state);
+    return is_solved ? HYDRAULICS_SMOOTH_STANDS : HYDRAULICS_SMOOTH_NOT;
 }
 
 static bool start_at_outlet(struct hydraulics_walk *walk, double outlet_head_m,
@@ -291,48 +292,68 @@ static struct hydraulics_state find_reached(const struct hydraulics_walk *walk, 
     return hydraulics_state_at(walk->reach, flow_m3s, fmin(depth_m, walk->reach->shape.top_m));
 }
 
-static bool walk_up(struct hydraulics_walk *walk, const struct hydraulics_segments *segments,
-                    const struct hydraulics_smooth *like, struct hydraulics_smooth *smooth,
-                    struct hydraulics_state *state) {
+/* Above the lip the sections go on as if the gutter did, so an arc may show water up there. */
+static bool stands_above(const struct hydraulics_walk *walk) {
+    return hydraulics_root_depth(walk->scale, walk->root_1) > walk->reach->shape.top_m;
+}
+
+static enum hydraulics_verdict walk_up(struct hydraulics_walk *walk,
+                                       const struct hydraulics_segments *segments,
+                                       const struct hydraulics_smooth *like,
+                                       struct hydraulics_smooth *smooth,
+                                       struct hydraulics_state *state) {
     double below_m3s = smooth->end_flow_m3s;
     double loss_1 = 0;
     for (size_t i = segments->count; i-- > 0;) {
         const struct hydraulics_segment *segment = &segments->items[i];
         double leaving_m3s = hydraulics_segment_flow(segment, segment->to_m);
         struct start start;
-        bool is_smooth = !(leaving_m3s < below_m3s || loss_1 > 0);
-        if (!is_smooth && !cross_point(walk, leaving_m3s, loss_1, state)) {
-            return false;
+        if (leaving_m3s < below_m3s || loss_1 > 0) {
+            enum hydraulics_verdict crossed = cross_point(walk, leaving_m3s, loss_1, state);
+            if (crossed != HYDRAULICS_SMOOTH_STANDS) {
+                return crossed;
+            }
         }
         stand_at(walk, state);
         if (!start_segment(walk, segment, state, &start) ||
             !walk_segment(walk, segment, &start, like, smooth)) {
-            return false;
+            return stands_above(walk) ? HYDRAULICS_SMOOTH_SPILLS : HYDRAULICS_SMOOTH_NOT;
+        }
+        if (stands_above(walk)) {
+            return HYDRAULICS_SMOOTH_SPILLS;
         }
         below_m3s = segment->flow_m3s;
         loss_1 = segment->entry_loss_1;
         *state = find_reached(walk, below_m3s);
     }
     double arriving_m3s = segments->items[0].arriving_m3s;
-    return arriving_m3s >= below_m3s || cross_point(walk, arriving_m3s, 0, state);
+    return arriving_m3s >= below_m3s ? HYDRAULICS_SMOOTH_STANDS
+                                     : cross_point(walk, arriving_m3s, 0, state);
 }
 
-bool hydraulics_find_smooth(struct hydraulics_reach *reach, double outlet_head_m,
-                            const struct hydraulics_segments *segments,
-                            const struct hydraulics_smooth *like,
-                            struct hydraulics_smooth *smooth) {
+enum hydraulics_verdict hydraulics_find_smooth(struct hydraulics_reach *reach, double outlet_head_m,
+                                               const struct hydraulics_segments *segments,
+                                               const struct hydraulics_smooth *like,
+                                               struct hydraulics_smooth *smooth) {
     smooth->scale = hydraulics_find_scale(reach);
     smooth->count = 0;
     smooth->error_1 = smooth->residual_m2 = 0;
     smooth->end_flow_m3s = segments->leaving_m3s + segments->end_point_m3s;
     struct hydraulics_walk walk = {.reach = reach, .scale = &smooth->scale};
     struct hydraulics_state state;
-    if (!(smooth->end_flow_m3s > 0) || !start_at_outlet(&walk, outlet_head_m, smooth, &state) ||
-        !walk_up(&walk, segments, like, smooth, &state)) {
-        return false;
+    if (!(smooth->end_flow_m3s > 0)) {
+        return HYDRAULICS_SMOOTH_NOT;
+    }
+    if (!start_at_outlet(&walk, outlet_head_m, smooth, &state)) {
+        return HYDRAULICS_SMOOTH_SPILLS;
+    }
+    enum hydraulics_verdict verdict = walk_up(&walk, segments, like, smooth, &state);
+    if (verdict != HYDRAULICS_SMOOTH_STANDS) {
+        return verdict;
     }
     smooth->still_depth_m = state.depth_m;
     smooth->greatest_m3 = walk.greatest_m3;
     hydraulics_find_deepest(smooth);
-    return smooth->greatest_depth_m <= reach->shape.top_m;
+    bool is_below = smooth->greatest_depth_m <= reach->shape.top_m;
+    return is_below ? HYDRAULICS_SMOOTH_STANDS : HYDRAULICS_SMOOTH_SPILLS;
 }

@@ -100,13 +100,21 @@ struct hydraulics_smooth {
     double residual_m2; /* greatest |dM/dx - A (S0 - Sf)| */
     double error_1;     /* estimate of the greatest relative error of a depth */
 };
+enum hydraulics_verdict {
+    HYDRAULICS_SMOOTH_NOT = 0, /* chokes, shoots, dries up, or will not say */
+    HYDRAULICS_SMOOTH_STANDS,
+    /* Tranquil from the outlet up to a place where it reaches the lip: it spills there, whatever it
+     * does above. */
+    HYDRAULICS_SMOOTH_SPILLS
+};
 /*
- * False when the water is not so: it chokes, shoots, spills or dries up. like: the same channel in
- * another rain, solved before on the same segments, to begin from; or NULL.
+ * smooth holds the whole water only where it stands. like: the same channel in another rain, solved
+ * before on the same segments, to begin from; or NULL.
  */
-bool hydraulics_find_smooth(struct hydraulics_reach *reach, double outlet_head_m,
-                            const struct hydraulics_segments *segments,
-                            const struct hydraulics_smooth *like, struct hydraulics_smooth *smooth);
+enum hydraulics_verdict hydraulics_find_smooth(struct hydraulics_reach *reach, double outlet_head_m,
+                                               const struct hydraulics_segments *segments,
+                                               const struct hydraulics_smooth *like,
+                                               struct hydraulics_smooth *smooth);
 /* Finds greatest_depth_m and greatest_x_m from the arcs. */
 void hydraulics_find_deepest(struct hydraulics_smooth *smooth);
 /* False when the arena failed. */

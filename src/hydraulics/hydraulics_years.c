@@ -79,7 +79,7 @@ double hydraulics_channel_flow(const struct hydraulics_channel *channel) {
 
 static struct hydraulics_rain make_rain(const struct hydraulics_mouth *mouth, double flow_m3s,
                                         double factor_1) {
-    struct hydraulics_rain rain = {.factor_1 = factor_1};
+    struct hydraulics_rain rain = {.factor_1 = factor_1, .only_whether = true};
     if (mouth->diameter_m > 0) {
         rain.outlet_head_m =
             hydraulics_outlet_head(mouth->diameter_m, flow_m3s * factor_1, mouth->strained);

@@ -143,9 +143,10 @@ static bool side_holds(const struct basin *basin, const struct side *side, doubl
     const struct layout_outlet *outlet = &layout->outlets[open];
     double flow_m3s = taken_by(basin, open) * factor_1;
     double inside_m = layout_outlet_inside(walk, layout->lines[outlet->line].profile, outlet->pipe);
-    struct hydraulics_rain rain = {
-        .factor_1 = factor_1,
-        .outlet_head_m = hydraulics_outlet_head(inside_m, flow_m3s, outlet->strained)};
+    struct hydraulics_rain rain = {.factor_1 = factor_1,
+                                   .outlet_head_m =
+                                       hydraulics_outlet_head(inside_m, flow_m3s, outlet->strained),
+                                   .only_whether = true};
     double full_m = section_full_depth(&side->onwards.section);
     if (flow_m3s > outlet->pipe_flow_m3s || rain.outlet_head_m > full_m) {
         return false;
