@@ -162,6 +162,31 @@ static void whether_it_spills_is_said_without_the_whole_profile(void **state) {
     assert_true(spilled > GUTTERS / 2);
 }
 
+/* The lower crest holds the higher place of the polynomials, the higher crest the deepest water.
+ * The march finds 0.043701 m at 7.81 m, beside a first crest of 0.043683 m at 4.41 m. */
+static void higher_of_two_crests_is_the_greatest(void **state) {
+    (void)state;
+    static const struct hydraulics_knot knots[] = {
+        {0, 0.000513342}, {7.56991, 0}, {7.56991, 0}, {8.45195, 0.000267169}};
+    struct hydraulics_channel channel = {
+        .section = {.inside_diameter_m = 0.204297, .straight_m = 0.00976012},
+        .length_m = 8.45195,
+        .slope_1 = 0.0060507,
+        .manning_1 = 0.0163677,
+        .knots = knots,
+        .knot_count = 4};
+    struct base_arena *own = base_make_arena(0);
+    struct hydraulics_profile quick;
+    struct hydraulics_profile march;
+    assert_true(hydraulics_find_profile(own, &channel, &quick));
+    assert_true(quick.error_1 > 0); /* by polynomials */
+    channel.steps = 24000;
+    assert_true(hydraulics_find_profile(own, &channel, &march));
+    check_near(quick.greatest_depth_m / march.greatest_depth_m, 1, 2e-5);
+    check_near(quick.greatest_x_m, march.greatest_x_m, 0.02);
+    base_free_arena(own);
+}
+
 /* Counts, not times: four sections count as four. */
 static void smooth_gutters_cost_few_sections(void **state) {
     (void)state;
@@ -352,6 +377,7 @@ int main(void) {
         cmocka_unit_test(error_is_as_its_estimate_says),
         cmocka_unit_test(rains_in_a_row_are_the_rains_one_by_one),
         cmocka_unit_test(whether_it_spills_is_said_without_the_whole_profile),
+        cmocka_unit_test(higher_of_two_crests_is_the_greatest),
         cmocka_unit_test(smooth_gutters_cost_few_sections),
         cmocka_unit_test(splitting_a_uniform_inflow_changes_nothing),
         cmocka_unit_test(wider_gutter_never_spills_first),

@@ -101,32 +101,38 @@ static void meet_vertex(struct hydraulics_smooth *smooth, const struct hydraulic
          hydraulics_root_depth(&smooth->scale, read_arc(arc, share_1)));
 }
 
+/* A place, and the top of the arc about it unless that lies beyond a neighbouring place. */
+static void meet_place(struct hydraulics_smooth *smooth, const struct hydraulics_arc *arc, int at) {
+    const double *root_1 = arc->root_1;
+    bool is_first = at == 0;
+    bool is_last = at + 1 == PLACES;
+    meet(smooth, hydraulics_arc_x(arc, HYDRAULICS_ARC_SHARES[at]),
+         hydraulics_root_depth(&smooth->scale, root_1[at]));
+    if ((is_first || root_1[at] >= root_1[at - 1]) && (is_last || root_1[at] >= root_1[at + 1])) {
+        meet_vertex(smooth, arc, is_first ? 1 : is_last ? EACH - 2 : 2 * at);
+    }
+}
+
+/* With fall the water may have two crests nearly as high as each other, and the higher place may
+ * lie on the lower one: every place near the highest is looked at. */
 void hydraulics_find_deepest(struct hydraulics_smooth *smooth) {
-    size_t deepest = 0;
-    int at = 0;
+    static const double NEAR_1 = 1e-3; /* of a root: 0.6 % of a depth */
+    double highest_1 = 0;
     for (size_t i = 0; i < smooth->count; i++) {
         for (int k = 0; k < PLACES; k++) {
-            if (smooth->arcs[i].root_1[k] > smooth->arcs[deepest].root_1[at]) {
-                deepest = i;
-                at = k;
-            }
+            highest_1 = fmax(highest_1, smooth->arcs[i].root_1[k]);
         }
     }
-    const struct hydraulics_arc *arc = &smooth->arcs[deepest];
     smooth->greatest_depth_m = 0;
     meet(smooth, 0, smooth->still_depth_m);
     meet(smooth, smooth->arcs[0].segment->to_m, smooth->end_depth_m);
-    meet(smooth, hydraulics_arc_x(arc, HYDRAULICS_ARC_SHARES[at]),
-         hydraulics_root_depth(&smooth->scale, arc->root_1[at]));
-    if (at > 0 && at + 1 < PLACES) {
-        meet_vertex(smooth, arc, 2 * at);
-        return;
+    for (size_t i = 0; i < smooth->count; i++) {
+        for (int k = 0; k < PLACES; k++) {
+            if (smooth->arcs[i].root_1[k] >= highest_1 * (1 - NEAR_1)) {
+                meet_place(smooth, &smooth->arcs[i], k);
+            }
+        }
     }
-    /* between two arcs: it may lie on either */
-    size_t below = at == 0 && deepest > 0 ? deepest - 1 : deepest;
-    size_t above = at == 0 || deepest + 1 == smooth->count ? deepest : deepest + 1;
-    meet_vertex(smooth, &smooth->arcs[below], below == deepest && at == 0 ? 1 : EACH - 2);
-    meet_vertex(smooth, &smooth->arcs[above], above == deepest && at > 0 ? EACH - 2 : 1);
 }
 
 /* ---- stations ---------------------------------------------------------------------------------
