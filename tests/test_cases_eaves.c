@@ -358,6 +358,40 @@ static void c25_half_the_fall_from_the_middle(void **state) {
     house_free(&house);
 }
 
+/* C25: on a fascia of 3 1/2 in a face bracket misses: lip 1 in below the line of the roof, which
+ * falls 3/4 in over the 4 1/2 in from the edge to it; back 1/2 in above it, top hole 3/4 in down,
+ * lower hole 1 1/2 in more, 1.43 in of fall to the last bracket: 4.93 in (on paper by sixteenths),
+ * where the wood holds to 1 + 3 1/2 - 1/2 = 4. From the middle half of the fall is saved and it
+ * still misses; 4 1/2 in of wood then hold it. DERIVED of COMMON PRACTICE */
+static void c25_a_low_fascia_does_not_hold_a_face_bracket(void **state) {
+    (void)state;
+    static const struct {
+        const char *outlet;
+        const char *depth;
+        double hole_in;
+    } rows[] = {{"r to", "3 1/2\"", 4.93},
+                {"r at 12'", "3 1/2\"", 4.93 - 0.71},
+                {"r at 12'", "4 1/2\"", 0}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char job[2000];
+        (void)snprintf(job, sizeof job,
+                       "%soutlets: {at: [%s]}\neave section: {fascia: {depth: %s, wood: fir}}\n",
+                       US_HEAD("3")
+                           ONE("24'", "8'", "2/12", "") "gutter: {size: 5 in, past the eave: 0}\n",
+                       rows[i].outlet, rows[i].depth);
+        struct house house = solve(job);
+        const struct base_issue *issue = house_issue(&house, BASE_ISSUE_BRACKET_OFF_THE_WOOD);
+        assert_true((issue != NULL) == (rows[i].hole_in > 0));
+        if (issue != NULL) {
+            check_near((double)issue->value.integer / (double)inch, rows[i].hole_in, 0.09);
+            check_near((double)issue->limit.integer / (double)inch, 4, 1e-9);
+            assert_int_equal(issue->other.integer, issue->value.integer - issue->limit.integer);
+            assert_false(house.solution.safe);
+        }
+        house_free(&house);
+    }
+}
+
 /* ---- what holds it, what it is made of ---------------------------------------------------------
  */
 
@@ -534,6 +568,7 @@ int main(void) {
         cmocka_unit_test(c23_each_rule_of_fall_over_forty_feet),
         cmocka_unit_test(c24_a_far_end_that_has_dropped),
         cmocka_unit_test(c25_half_the_fall_from_the_middle),
+        cmocka_unit_test(c25_a_low_fascia_does_not_hold_a_face_bracket),
         cmocka_unit_test(c27_a_bracket_on_each_tail),
         cmocka_unit_test(c28_water_behind_the_low_end),
         cmocka_unit_test(c33_no_joint_over_the_steps),

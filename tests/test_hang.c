@@ -65,7 +65,7 @@ static void tails_at_24_in_take_a_bracket_each(void **state) {
     "runs: [{name: r, length: 20', taped on: roof edge, depth: 6', pitch: 9/12, "                  \
     "from: end cap, to: end cap, overhang: 12\"}]\noutlets: {at: [r to]}\n"                        \
     "eave section: {" section "}\n"
-#define TAILS "spacing: 24\", first: 10\", width: 1 3/4\", depth: 7 1/4\", wood: white pine"
+#define TAILS "spacing: 24\", first: 10\", width: 1 3/4\", depth: 9 1/4\", wood: white pine"
 
 static const struct pieces_piece *find_piece(const struct house *house, enum pieces_kind kind) {
     for (size_t i = 0; i < house->solution.pieces.count; i++) {
@@ -78,7 +78,7 @@ static const struct pieces_piece *find_piece(const struct house *house, enum pie
 
 static void a_bracket_on_a_square_cut_tail_of_9_in_12_tips_by_36_9_degrees(void **state) {
     (void)state;
-    /* atan(9/12) = 36.87 deg; wedge 7 1/4 in along the tail, 7 1/4 x 3/5 = 4.35 in at the foot.
+    /* atan(9/12) = 36.87 deg; wedge 9 1/4 in along the tail, 9 1/4 x 3/5 = 5.55 in at the foot.
        DERIVED, plane geometry */
     const double degree = 0.017453292519943295;
     struct house house =
@@ -89,9 +89,9 @@ static void a_bracket_on_a_square_cut_tail_of_9_in_12_tips_by_36_9_degrees(void 
     const struct pieces_piece *wedge = find_piece(&house, PIECES_WEDGE);
     assert_non_null(wedge);
     assert_int_equal(wedge->count, house.solution.hang.runs[0].count);
-    assert_int_equal(wedge->length_tick, 29 * inch_tick / 4);
+    assert_int_equal(wedge->length_tick, 37 * inch_tick / 4);
     assert_int_equal(wedge->wide_tick, 7 * inch_tick / 4);
-    check_near((double)wedge->thick_tick / (double)inch_tick, 4.35, 1e-4);
+    check_near((double)wedge->thick_tick / (double)inch_tick, 5.55, 1e-4);
     check_near(wedge->angle_rad / degree, 36.8699, 1e-4);
     assert_null(house_issue(&house, BASE_ISSUE_ASSUMED_WEDGE));
     assert_null(house_issue(&house, BASE_ISSUE_ASSUMED_SECTION));
@@ -201,8 +201,8 @@ static void wood_cover_and_drip_metal_are_held_against_the_gutter(void **state) 
     assert_non_null(soffit);
     assert_int_equal(soffit->value.integer, 9 * inch_tick);
     house_free(&house);
-    /* the lowest hole: lip less 1/2 in, 3/4 in down, and the fall. Wood to 1 + 2 1/2 - 1/2 = 3 in
-     */
+    /* the lowest hole: lip less 1/2 in, 3/4 in down, 1 1/2 in to the lower hole, and the fall. Wood
+       to 1 + 2 1/2 - 1/2 = 3 in */
     house = house_solve(STEEP("fascia: {depth: 2 1/2\", wood: fir}"), NULL, NULL);
     assert_non_null(house_issue(&house, BASE_ISSUE_BRACKET_OFF_THE_WOOD));
     assert_false(house.solution.safe);

@@ -111,6 +111,8 @@ static double face_height(const struct hang_walk *walk, const struct hang_run *r
                                                                 : depth_m / cosine;
 }
 
+/* The lowest bracket's lowest hole: with the top one alone in the wood the bracket hangs on one
+ * screw and turns about it. */
 static void check_depth(const struct hang_walk *walk, const struct hang_run *run) {
     double face_m = face_height(walk, run);
     if (face_m <= 0.0 || run->count == 0) {
@@ -120,10 +122,16 @@ static void check_depth(const struct hang_walk *walk, const struct hang_run *run
     for (size_t i = 0; i < run->count; i++) {
         low_tick = run->brackets[i].drop_tick > low_tick ? run->brackets[i].drop_tick : low_tick;
     }
-    int64_t hole_tick = run->string_tick + low_tick;
+    int64_t hole_tick = run->string_tick + low_tick + walk->input->shop->holes_apart_tick;
     int64_t end_tick = units_tick_of_m(BOARDS_M + face_m - WOOD_EDGE_M);
     if (hole_tick - end_tick >= WOOD_TOLD_TICK) {
-        hang_report(walk, BASE_ISSUE_BRACKET_OFF_THE_WOOD, run->run, hole_tick, end_tick);
+        base_add_issue(walk->issues,
+                       (struct base_issue){.code = BASE_ISSUE_BRACKET_OFF_THE_WOOD,
+                                           .mark = hang_eave(walk, run->run)->section.mark,
+                                           .object = walk->input->layout->runs[run->run].name,
+                                           .value = base_value_tick(hole_tick),
+                                           .limit = base_value_tick(end_tick),
+                                           .other = base_value_tick(hole_tick - end_tick)});
     }
 }
 

@@ -159,11 +159,12 @@ static void add_us_habits(struct shop *shop) {
     shop->edge_over_back_tick = inch;          /* SRC-40, COMMON PRACTICE */
     shop->back_rise_tick = inch / 2;           /* 1/2 in or more: SRC-40, COMMON PRACTICE */
     shop->hole_below_back_tick = inch * 3 / 4; /* SRC-40, COMMON PRACTICE */
-    shop->bracket_first_tick = 12 * inch;      /* within 6 to 12 in: SRC-40, COMMON PRACTICE */
-    shop->bracket_max_snow_tick = 30 * inch;   /* SRC-35, FOUND */
-    shop->bracket_max_tick = 36 * inch;        /* SRC-35, FOUND */
-    shop->strap_max_tick = 6 * foot;           /* not over 6 to 10 ft: SRC-40, COMMON PRACTICE */
-    shop->wall_clear_tick = inch;              /* SRC-37, FOUND (contract clause) */
+    shop->holes_apart_tick = inch * 3 / 2;   /* two screws, one under the other: COMMON PRACTICE */
+    shop->bracket_first_tick = 12 * inch;    /* within 6 to 12 in: SRC-40, COMMON PRACTICE */
+    shop->bracket_max_snow_tick = 30 * inch; /* SRC-35, FOUND */
+    shop->bracket_max_tick = 36 * inch;      /* SRC-35, FOUND */
+    shop->strap_max_tick = 6 * foot;         /* not over 6 to 10 ft: SRC-40, COMMON PRACTICE */
+    shop->wall_clear_tick = inch;            /* SRC-37, FOUND (contract clause) */
     shop->foot_tick = 6 * inch;         /* not over 6 in above the splash block: SRC-37, FOUND */
     shop->pipe_least_tick = 3 * inch;   /* round leaders not below 3 in: SRC-30 p64, FOUND */
     shop->gutter_least_tick = 4 * inch; /* half-round smallest 4 in: SRC-30 p64, FOUND */
@@ -198,6 +199,7 @@ static void add_en_habits(struct shop *shop) {
     shop->edge_over_back_tick = 25 * mm;   /* 1 in */
     shop->back_rise_tick = 10 * mm; /* the least f of SRC-34, FOUND; each profile has its own */
     shop->hole_below_back_tick = 20 * mm;   /* 3/4 in */
+    shop->holes_apart_tick = 38 * mm;       /* 1 1/2 in */
     shop->bracket_first_tick = 300 * mm;    /* 12 in */
     shop->bracket_max_snow_tick = 750 * mm; /* 30 in, on the safe side */
     shop->bracket_max_tick = 900 * mm;      /* 36 in, on the safe side */

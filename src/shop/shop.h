@@ -57,6 +57,7 @@ struct shop {
     int64_t back_rise_tick;  /* back edge above the front lip */
     int64_t
         hole_below_back_tick; /* top fastener hole of the bracket below the gutter's back edge */
+    int64_t holes_apart_tick; /* its lowest fastener hole below its top one */
     int64_t
         bracket_first_tick; /* greatest distance of the first bracket from a gutter end: 12 in */
     int64_t bracket_max_snow_tick; /* 30 in */
