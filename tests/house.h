@@ -27,8 +27,9 @@ static inline const struct tree_node *house_read(struct house *house, enum base_
     return root;
 }
 
-/* prices and rain may be NULL. The texts must outlive the house. */
-static inline struct house house_solve(const char *job, const char *prices, const char *rain) {
+/* prices, rain and gauge may be NULL. The texts must outlive the house. */
+static inline struct house house_solve_gauge(const char *job, const char *prices, const char *rain,
+                                             const char *gauge) {
     struct house house = {.arena = base_make_arena(0)};
     house.issues.arena = house.arena;
     struct solve_input input = {.job = house_read(&house, BASE_DOCUMENT_JOB, job),
@@ -36,10 +37,17 @@ static inline struct house house_solve(const char *job, const char *prices, cons
     if (rain != NULL) {
         input.rain = base_text_of(rain);
     }
+    if (gauge != NULL) {
+        input.gauge = base_text_of(gauge);
+    }
     if (house.status == BASE_OK) {
         house.status = solve_job(house.arena, &house.issues, NULL, &input, &house.solution);
     }
     return house;
+}
+
+static inline struct house house_solve(const char *job, const char *prices, const char *rain) {
+    return house_solve_gauge(job, prices, rain, NULL);
 }
 
 static inline void house_free(struct house *house) {

@@ -13,8 +13,9 @@
 #include "documents/documents.h"
 #include "result/result.h"
 
-static const char *const EXAMPLES[] = {"porch/porch",  "demo/house",  "metric/barn",  "order/order",
-                                       "survey/house", "guide/house", "outline/house"};
+static const char *const EXAMPLES[] = {"porch/porch",   "demo/house",   "metric/barn",
+                                       "order/order",   "survey/house", "guide/house",
+                                       "outline/house", "gauge/house"};
 enum { EXAMPLE_COUNT = sizeof EXAMPLES / sizeof EXAMPLES[0] };
 
 static const char *file_of(char *name, size_t size, const char *folder, const char *stem,
@@ -133,6 +134,9 @@ static bool is_plain(enum result_field field) {
     case RESULT_SETTLED:
     case RESULT_SAGGED:
     case RESULT_ICE:
+    case RESULT_STORM_CLIMATE:
+    case RESULT_STORM_RECORDED:
+    case RESULT_STORM_WINDOW:
     case RESULT_POUR_AREA:
     case RESULT_POUR_X:
     case RESULT_RUN_EAVE:

@@ -213,6 +213,68 @@ static void coarse_rain_is_spread_over_its_minutes(void **state) {
     check_near(storm.hardest_mps, 0.0024 / 60, 1e-18);
 }
 
+/* Days of the calendar by hand (DERIVED). */
+static void a_clock_is_written_as_it_is_read(void **state) {
+    (void)state;
+    static const struct {
+        const char *text;
+        int64_t clock_s;
+    } ROWS[] = {{"1970-01-01 00:00", 0},
+                {"1969-12-31 23:59", -60},
+                {"2000-02-29 12:30", INT64_C(951827400)},
+                {"1900-03-01 00:00", INT64_C(-2203891200)},
+                {"2013-10-04 10:19", INT64_C(1380881940)},
+                {"2026-12-31 23:00", INT64_C(1798758000)}};
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        assert_true(base_text_is(rain_write_clock(arena, ROWS[i].clock_s), ROWS[i].text));
+    }
+    /* every 17 hours over 400 years: through the reader and back */
+    for (int64_t clock_s = INT64_C(-5364662400); clock_s < INT64_C(7258118400);
+         clock_s += 17 * 3600) {
+        char source[80];
+        struct base_text written = rain_write_clock(arena, clock_s);
+        snprintf(source, sizeof source, "time,rain (mm)\n%.*s,0\n2199-12-31 23:59,1\n",
+                 (int)written.length, written.bytes);
+        struct base_arena *mine = base_make_arena(0);
+        struct base_issues found = {.arena = mine};
+        struct rain_record record;
+        const enum base_status status =
+            rain_read_record(mine, &found, base_text_of(source), RAIN_UNIT_FROM_FILE, &record);
+        /* two readings far apart are too coarse a record, but that is said after the times */
+        assert_int_equal(status, BASE_STOPPED);
+        assert_int_equal(found.items[0].code, BASE_ISSUE_GAUGE_TOO_COARSE);
+        check_near(found.items[0].value.number, (double)(INT64_C(7258118340) - clock_s), 0);
+        base_free_arena(mine);
+    }
+}
+
+/* 100 hours of drizzle with a cloudburst in hour 20, 60 or 95 (DERIVED). */
+static void of_a_long_storm_the_hours_about_the_worst_are_kept(void **state) {
+    (void)state;
+    static const struct {
+        size_t burst;
+        size_t from;
+        size_t to;
+    } ROWS[] = {{20, 0, 48}, {60, 37, 84}, {95, 52, 100}};
+    for (size_t row = 0; row < 3; row++) {
+        struct rain_reading readings[100];
+        struct rain_record record = {.readings = readings, .count = 100, .step_s = 3600};
+        for (size_t i = 0; i < 100; i++) {
+            readings[i] =
+                (struct rain_reading){(int64_t)(i + 1) * 3600, i == ROWS[row].burst ? 0.02 : 0.001};
+        }
+        const struct rain_span kept =
+            rain_cut_span(&record, (struct rain_span){0, 100}, 3600, INT64_C(48) * 3600);
+        assert_int_equal(kept.from, ROWS[row].from);
+        assert_int_equal(kept.to, ROWS[row].to);
+        assert_true(rain_span_seconds(&record, kept) <= INT64_C(48) * 3600);
+        const struct rain_span whole =
+            rain_cut_span(&record, (struct rain_span){10, 58}, 3600, INT64_C(48) * 3600);
+        assert_int_equal(whole.from, 10);
+        assert_int_equal(whole.to, 58);
+    }
+}
+
 /* ---- the published storms ------------------------------------------------------------------- */
 
 static struct base_text load(const char *path) {
@@ -449,6 +511,8 @@ int main(void) {
         TEST(lack_of_memory_is_said),
         TEST(storms_are_parted_by_dry_hours),
         TEST(coarse_rain_is_spread_over_its_minutes),
+        TEST(a_clock_is_written_as_it_is_read),
+        TEST(of_a_long_storm_the_hours_about_the_worst_are_kept),
         TEST(the_158_published_storms_come_out_of_the_record),
         TEST(the_hardest_storm_of_the_year_is_found),
         TEST(the_tables_around_that_record_are_refused),

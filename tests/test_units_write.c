@@ -318,6 +318,8 @@ static void value_of_each_unit_has_words_for_people(void **state) {
         {BASE_UNIT_N, 4.4482216152605, "1.0 lbf", "4 N"},
         {BASE_UNIT_PA, 1000, "21 psf", "1.00 kPa"},
         {BASE_UNIT_S, 90.5, "90.5 s", "90.5 s"},
+        {BASE_UNIT_S, 300, "5 min", "5 min"},
+        {BASE_UNIT_S, 50, "50 s", "50 s"},
         {BASE_UNIT_C, 20, "68 \u00B0F", "20 \u00B0C"},
         {BASE_UNIT_RATIO, 0.35, "0.35", "0.35"},
         {BASE_UNIT_SLOPE, 0.005, "0.06 in per ft", "5.0 mm/m"},

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /*
- * The heart for a page or Node: three texts in, result.json and the findings in words out. One
+ * The heart for a page or Node: four texts in, result.json and the findings in words out. One
  * arena lives between heart_buffer and the next solve; an answer stays good until the buffer after
  * it is asked for.
  */
@@ -26,7 +26,8 @@ void *heart_buffer(uint32_t bytes);
 /* many because wasm passes plain numbers */
 const struct heart_answer *heart_solve(const char *job, uint32_t job_length, const char *prices,
                                        uint32_t prices_length, const char *rain,
-                                       uint32_t rain_length);
+                                       uint32_t rain_length, const char *gauge,
+                                       uint32_t gauge_length);
 
 void *heart_buffer(uint32_t bytes) {
     if (answered) {
@@ -91,9 +92,10 @@ static struct base_text write_findings(const struct base_issues *issues, struct 
     return base_built(&writer.out);
 }
 
-static enum base_status walk(const struct base_text texts[3], struct base_issues *issues,
-                             struct solution *solution) {
-    struct solve_input input = {.rain = texts[2]};
+static enum base_status walk(const struct base_text texts[BASE_DOCUMENTS],
+                             struct base_issues *issues, struct solution *solution) {
+    struct solve_input input = {.rain = texts[BASE_DOCUMENT_RAIN],
+                                .gauge = texts[BASE_DOCUMENT_GAUGE]};
     input.job = tree_read_json(arena, issues, BASE_DOCUMENT_JOB, texts[0]);
     if (texts[1].length > 0) {
         input.prices = tree_read_json(arena, issues, BASE_DOCUMENT_PRICES, texts[1]);
@@ -107,10 +109,11 @@ static enum base_status walk(const struct base_text texts[3], struct base_issues
 /* many because wasm passes plain numbers */
 const struct heart_answer *heart_solve(const char *job, uint32_t job_length, const char *prices,
                                        uint32_t prices_length, const char *rain,
-                                       uint32_t rain_length) {
+                                       uint32_t rain_length, const char *gauge,
+                                       uint32_t gauge_length) {
     static const struct heart_answer no_memory = {NULL, 0, 3, NULL, 0};
-    const struct base_text texts[3] = {
-        {job, job_length}, {prices, prices_length}, {rain, rain_length}};
+    const struct base_text texts[BASE_DOCUMENTS] = {
+        {job, job_length}, {prices, prices_length}, {rain, rain_length}, {gauge, gauge_length}};
     answered = true;
     struct heart_answer *answer = arena == NULL ? NULL : base_take(arena, 1, sizeof *answer);
     struct solution *solution = arena == NULL ? NULL : base_take(arena, 1, sizeof *solution);

@@ -53,8 +53,8 @@ function give(heart, bytes) {
   return at;
 }
 
-function solve(heart, job, prices, rain) {
-  const places = [job, prices, rain].flatMap((bytes) => [give(heart, bytes), bytes.length]);
+function solve(heart, job, prices, rain, gauge) {
+  const places = [job, prices, rain, gauge].flatMap((bytes) => [give(heart, bytes), bytes.length]);
   const answer = heart.heart_solve(...places) >>> 0;
   const [at, length, status] = new Uint32Array(heart.memory.buffer.slice(answer, answer + 12));
   return { bytes: Buffer.from(heart.memory.buffer.slice(at, at + length)), status };
@@ -84,10 +84,12 @@ function inputsOf(jobFile) {
   const said = JSON.parse(job);
   const beside = (name) => path.join(path.dirname(jobFile), name);
   const rainFile = said.place?.rain?.file;
+  const record = said.place?.rain?.record;
   return {
     job,
     prices: said.prices ? native("tree", beside(said.prices)) : EMPTY,
     rain: rainFile ? fs.readFileSync(beside(rainFile)) : EMPTY,
+    gauge: record ? fs.readFileSync(beside(record)) : EMPTY,
   };
 }
 
@@ -100,11 +102,11 @@ function firstDifference(a, b) {
 
 function compare(jobFile) {
   try {
-    const { job, prices, rain } = inputsOf(jobFile);
+    const { job, prices, rain, gauge } = inputsOf(jobFile);
     const wanted = native("solve", jobFile, "--json");
     const heart = newHeart();
-    const once = solve(heart, job, prices, rain);
-    const again = solve(heart, job, prices, rain);
+    const once = solve(heart, job, prices, rain, gauge);
+    const again = solve(heart, job, prices, rain, gauge);
     point(wanted.length > 0 && wanted.equals(once.bytes), `${jobFile}: native bytes (${wanted.length})`,
       `status ${once.status}; ${firstDifference(wanted, once.bytes)}`);
     point(once.bytes.equals(again.bytes), `${jobFile}: the same bytes once more`);

@@ -78,7 +78,7 @@ static const char *beside(struct base_arena *arena, const char *job_name, struct
         strstr(joined.bytes + folder, "..") != NULL) {
         fprintf(stderr,
                 "eavesmith: %s names a file outside its own folder: %.*s\n"
-                "  keep the price list and the rain file beside the job file\n",
+                "  keep price list, rain file and record beside the job file\n",
                 job_name, (int)name.length, name.bytes);
         return NULL;
     }
@@ -106,10 +106,12 @@ static bool read_texts(struct cli_job *job) {
     }
     const struct tree_node *place = tree_find(job->input.job, "place");
     if (!read_beside(job, tree_find(job->input.job, "prices"), BASE_DOCUMENT_PRICES) ||
-        !read_beside(job, tree_find(tree_find(place, "rain"), "file"), BASE_DOCUMENT_RAIN)) {
+        !read_beside(job, tree_find(tree_find(place, "rain"), "file"), BASE_DOCUMENT_RAIN) ||
+        !read_beside(job, tree_find(tree_find(place, "rain"), "record"), BASE_DOCUMENT_GAUGE)) {
         return false;
     }
     job->input.rain = job->texts[BASE_DOCUMENT_RAIN];
+    job->input.gauge = job->texts[BASE_DOCUMENT_GAUGE];
     if (job->names[BASE_DOCUMENT_PRICES] != NULL) {
         job->status = yaml_read_tree(job->arena, &job->issues, BASE_DOCUMENT_PRICES,
                                      job->texts[BASE_DOCUMENT_PRICES], &job->input.prices);

@@ -4,20 +4,58 @@
 
 /* ---- place --------------------------------------------------------------------------------- */
 
-static void read_rain_unit(struct job_reader *reader, const struct tree_node *node,
-                           struct job_rain *rain) {
+static void read_rain_unit(struct job_reader *reader, const struct tree_node *node, const char *key,
+                           enum rain_unit *file_unit) {
     static const char *const UNITS[] = {"inches", "inches/hour", "mm", "mm/hour"};
     static const enum rain_unit VALUES[] = {RAIN_UNIT_DEPTH_IN, RAIN_UNIT_INTENSITY_INH,
                                             RAIN_UNIT_DEPTH_MM, RAIN_UNIT_INTENSITY_MMH};
     static const struct job_words WORDS = {UNITS, JOB_COUNT_OF(UNITS)};
     int unit = 0;
-    if (job_take_word(reader, node, "unit", &WORDS, &unit)) {
-        rain->file_unit = VALUES[unit];
+    if (job_take_word(reader, node, key, &WORDS, &unit)) {
+        *file_unit = VALUES[unit];
+    }
+}
+
+/* A wish about storms that nothing named could fulfil. */
+static void refuse_storm(struct job_reader *reader, const struct tree_node *node, const char *from,
+                         const char *mend) {
+    base_add_issue(reader->issues, (struct base_issue){.code = BASE_ISSUE_STORM_FROM_NOTHING,
+                                                       .mark = node->mark,
+                                                       .object = job_object(reader, "storm"),
+                                                       .value = base_value_string(from),
+                                                       .other = base_value_string(mend)});
+}
+
+static void read_storm(struct job_reader *reader, const struct tree_node *node) {
+    static const char *const NAMES[] = {"minutes", "second hardest", "climate"};
+    static const struct job_keys KEYS = {"storm", NAMES, JOB_COUNT_OF(NAMES)};
+    static const char *const SIDES[] = {"before", "after"};
+    static const struct job_words SIDE_WORDS = {SIDES, JOB_COUNT_OF(SIDES)};
+    struct job_rain *rain = &reader->job->rain;
+    struct job_storm *storm = &rain->storm;
+    if (!job_check_map(reader, node, "storm", &KEYS)) {
+        return;
+    }
+    *storm = (struct job_storm){.given = true, .mark = node->mark};
+    int side = 0;
+    reader->where = base_text_of("the storm");
+    job_take_number(reader, node, "minutes", JOB_QUANTITY_MINUTES, &storm->minutes);
+    storm->second_given = job_take_word(reader, node, "second hardest", &SIDE_WORDS, &side);
+    storm->second = (enum rain_side)side;
+    job_take_number(reader, node, "climate", JOB_QUANTITY_ADDED, &storm->climate);
+    reader->where = base_text_of("rain");
+    if (!rain->file.given && (storm->minutes.given || storm->second_given)) {
+        refuse_storm(reader, node, "no rain table is named to make it from",
+                     "name the table with `file: rain.csv`; a record is taken as it is");
+    } else if (!rain->file.given && !rain->record.given) {
+        refuse_storm(reader, node, "neither rain table nor record is named to take it from",
+                     "name one with `file: rain.csv` or `record: gauge.csv`");
     }
 }
 
 static void read_rain(struct job_reader *reader, const struct tree_node *node) {
-    static const char *const NAMES[] = {"intensity", "minutes", "years", "file", "unit"};
+    static const char *const NAMES[] = {"intensity", "minutes", "years",       "file",
+                                        "unit",      "record",  "record unit", "storm"};
     static const struct job_keys KEYS = {"rain", NAMES, JOB_COUNT_OF(NAMES)};
     struct job_rain *rain = &reader->job->rain;
     if (!job_check_map(reader, node, "rain", &KEYS)) {
@@ -46,7 +84,13 @@ static void read_rain(struct job_reader *reader, const struct tree_node *node) {
     job_take_number(reader, node, "minutes", JOB_QUANTITY_MINUTES, &rain->minutes);
     job_take_number(reader, node, "years", JOB_QUANTITY_YEARS, &rain->years);
     job_take_text(reader, node, "file", &rain->file);
-    read_rain_unit(reader, node, rain);
+    read_rain_unit(reader, node, "unit", &rain->file_unit);
+    job_take_text(reader, node, "record", &rain->record);
+    read_rain_unit(reader, node, "record unit", &rain->record_unit);
+    const struct tree_node *storm = tree_find(node, "storm");
+    if (storm != NULL) {
+        read_storm(reader, storm);
+    }
     reader->where = (struct base_text){0};
 }
 

@@ -14,7 +14,7 @@
 
 #include "job/job_eave.h"
 #include "job/job_outline.h"
-#include "rain/rain.h"
+#include "job/job_rain.h"
 
 enum { JOB_WING_EDGES = 4 /* of a rectangle */, JOB_EDGES_MAX = 16 };
 
@@ -156,16 +156,6 @@ struct job_piece {
     int64_t count;            /* default 1 */
     struct job_length length; /* gutter, downspout */
     double angle_rad;         /* mitre: plan angle, default 90; elbow: default 60 */
-    struct base_mark mark;
-};
-
-struct job_rain {
-    bool given;
-    struct job_number intensity; /* m/s */
-    struct job_number minutes;   /* s */
-    struct job_number years;
-    struct job_text file; /* rain file, beside the job file */
-    enum rain_unit file_unit;
     struct base_mark mark;
 };
 

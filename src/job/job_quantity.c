@@ -541,6 +541,8 @@ static const struct quantity_row QUANTITIES[] = {
         {units_read_number, 60.0, true, 60.0, 86400.0, "1 to 1440 minutes", {"5", "5"}},
     [JOB_QUANTITY_YEARS] =
         {units_read_number, 1.0, true, 1.0, 1000.0, "1 to 1000 years", {"10", "10"}},
+    [JOB_QUANTITY_ADDED] =
+        {units_read_ratio, 1.0, true, 0.0, 1.0, "what is added, 0 to 100 %", {"20 %", "20 %"}},
 };
 
 static bool in_range(const struct quantity_row *row, double value) {

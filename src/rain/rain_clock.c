@@ -117,3 +117,42 @@ bool rain_read_clock(struct base_text text, int64_t *clock_s) {
     *clock_s = count_days(&day) * DAY_S + hour * INT64_C(3600) + minute * INT64_C(60) + second;
     return true;
 }
+
+/* The inverse of count_days, by the same years from March. */
+static struct day find_day(int64_t days) {
+    const int64_t from_march = days + 719468;
+    const int64_t era = from_march / 146097; /* 400 years; all times here lie after year 0 */
+    const int64_t in_era = from_march % 146097;
+    const int64_t year = (in_era - in_era / 1460 + in_era / 36524 - in_era / 146096) / 365;
+    const int64_t in_year = in_era - (365 * year + year / 4 - year / 100);
+    const int64_t month = (5 * in_year + 2) / 153;
+    const int64_t civil = month < 10 ? month + 3 : month - 9;
+    return (struct day){(int)(year + era * 400 + (civil <= 2 ? 1 : 0)), (int)civil,
+                        (int)(in_year - (153 * month + 2) / 5 + 1)};
+}
+
+static void add_two(struct base_builder *text, int64_t number) {
+    base_add_string(text, number < 10 ? "0" : "");
+    base_add_integer(text, number);
+}
+
+struct base_text rain_write_clock(struct base_arena *arena, int64_t clock_s) {
+    int64_t days = clock_s / DAY_S;
+    int64_t in_day_s = clock_s % DAY_S;
+    if (in_day_s < 0) {
+        days--;
+        in_day_s += DAY_S;
+    }
+    const struct day day = find_day(days);
+    struct base_builder text = {.arena = arena};
+    base_add_integer(&text, day.year);
+    base_add_char(&text, '-');
+    add_two(&text, day.month);
+    base_add_char(&text, '-');
+    add_two(&text, day.day);
+    base_add_char(&text, ' ');
+    add_two(&text, in_day_s / 3600);
+    base_add_char(&text, ':');
+    add_two(&text, in_day_s / 60 % 60);
+    return base_built(&text);
+}

@@ -355,3 +355,25 @@ bool rain_find_hardest(const struct rain_record *record, int64_t gap_s, int64_t 
     }
     return found;
 }
+
+struct rain_span rain_cut_span(const struct rain_record *record, struct rain_span span,
+                               int64_t window_s, int64_t most_s) {
+    if (rain_span_seconds(record, span) <= most_s) {
+        return span;
+    }
+    const struct rain_reading *readings = record->readings;
+    size_t where = span.from;
+    (void)greatest_sum(record, span, window_s, &where);
+    const int64_t begin_s = readings[span.from].end_s - record->step_s;
+    const int64_t end_s = readings[span.to - 1].end_s;
+    int64_t from_s = readings[where].end_s - record->step_s + window_s / 2 - most_s / 2;
+    from_s = from_s > end_s - most_s ? end_s - most_s : from_s;
+    from_s = from_s < begin_s ? begin_s : from_s;
+    while (readings[span.from].end_s - record->step_s < from_s) {
+        span.from++;
+    }
+    while (readings[span.to - 1].end_s > from_s + most_s) {
+        span.to--;
+    }
+    return span;
+}

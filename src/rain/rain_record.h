@@ -46,6 +46,14 @@ enum base_status rain_read_record(struct base_arena *arena, struct base_issues *
  * weather between them. False when there is none. */
 bool rain_next_storm(const struct rain_record *record, int64_t gap_s, struct rain_span *span);
 
+/* Greatest part of a span that lasts at most most_s and has the hardest rain over the window in its
+ * middle, as far as the span reaches on both sides. The span itself where it is no longer. */
+struct rain_span rain_cut_span(const struct rain_record *record, struct rain_span span,
+                               int64_t window_s, int64_t most_s);
+
+/* 2013-10-04 10:19 of a clock of the gauge; seconds are left out. */
+struct base_text rain_write_clock(struct base_arena *arena, int64_t clock_s);
+
 /* Time from the first rain of the span to the last, the first reading's own step included. */
 int64_t rain_span_seconds(const struct rain_record *record, struct rain_span span);
 

@@ -13,7 +13,27 @@ static void write_reach(struct result_out *out, const struct storm_reach *reach)
     result_close_map(out);
 }
 
-/* Nothing where no rain table was given. */
+static void write_table_storm(struct result_out *out, const struct storm *storm) {
+    result_put_word(out, RESULT_STORM_OF, "table");
+    result_put_number(out, RESULT_STORM_YEARS, storm->period_years);
+    result_put_word(out, RESULT_STORM_SECOND, storm->second == RAIN_SIDE_LEFT ? "before" : "after");
+}
+
+static void write_record_storm(struct result_out *out, const struct storm *storm) {
+    static const char *const tables[] = {"within", "oftener", "rarer"};
+    result_put_word(out, RESULT_STORM_OF, "record");
+    result_put_text(out, RESULT_STORM_BEGAN, storm->began);
+    result_put_count(out, RESULT_STORM_RECORDED, (int64_t)storm->recorded);
+    result_put_word(out, RESULT_STORM_CUT, result_yes_no(storm->cut));
+    result_put_number(out, RESULT_STORM_WINDOW, storm->window_s);
+    result_put_number(out, RESULT_STORM_WINDOW_RAIN, storm->window_mps);
+    if (storm->rarity.table != HYDRAULICS_TABLE_EMPTY) {
+        result_put_number(out, RESULT_STORM_WINDOW_YEARS, storm->rarity.years);
+        result_put_word(out, RESULT_STORM_WINDOW_TABLE, tables[storm->rarity.table]);
+    }
+}
+
+/* Nothing where neither rain table nor record was given. */
 void result_write_storms(struct result_out *out) {
     const struct solution *all = out->solution;
     if (all->storm_count == 0) {
@@ -23,7 +43,12 @@ void result_write_storms(struct result_out *out) {
     for (size_t i = 0; i < all->storm_count; i++) {
         const struct storm *storm = &all->storms[i];
         result_open_map(out, result_number_key(out, i + 1));
-        result_put_number(out, RESULT_STORM_YEARS, storm->period_years);
+        if (storm->kind == STORM_OF_TABLE) {
+            write_table_storm(out, storm);
+        } else {
+            write_record_storm(out, storm);
+        }
+        result_put_number(out, RESULT_STORM_CLIMATE, storm->climate_1);
         result_put_number(out, RESULT_STORM_DURATION, storm->duration_s);
         result_put_number(out, RESULT_STORM_RAIN, storm->total_m);
         result_put_number(out, RESULT_STORM_HARDEST, storm->hardest_mps);

@@ -197,13 +197,14 @@ static bool has_before(struct server_request *request, struct base_text name) {
 
 static void write_beside(struct tree_writer *writer, struct server_request *request,
                          const struct tree_node *job, enum base_document document) {
+    static const char *const keys[] = {"job", "prices", "rain", "gauge"};
     struct base_text name = {0};
     if (!server_name_beside(job, document, &name)) {
         return;
     }
     struct server_file file = server_read_beside(request->arena, request->server->folder, name);
     file.found = file.found && tree_is_utf8(file.bytes);
-    tree_open_map(writer, base_text_of(document == BASE_DOCUMENT_PRICES ? "prices" : "rain"));
+    tree_open_map(writer, base_text_of(keys[document]));
     write_file(writer, name, &file);
     tree_close_map(writer);
 }
@@ -223,6 +224,7 @@ void server_get_job(struct server_request *request) {
     server_write_flag(&writer, "has_before", has_before(request, name));
     write_beside(&writer, request, work.trees[BASE_DOCUMENT_JOB], BASE_DOCUMENT_PRICES);
     write_beside(&writer, request, work.trees[BASE_DOCUMENT_JOB], BASE_DOCUMENT_RAIN);
+    write_beside(&writer, request, work.trees[BASE_DOCUMENT_JOB], BASE_DOCUMENT_GAUGE);
     tree_close_map(&writer);
     request->answer.revision = file.revision;
     server_answer_json(request, base_built(&writer.out));

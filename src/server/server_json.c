@@ -176,7 +176,7 @@ static struct base_text find_path(struct base_arena *arena, const struct tree_no
 static void write_issue(struct tree_writer *writer, const struct server_work *work,
                         const struct base_issue *issue) {
     static const char *const severities[] = {"stop", "must", "should", "note", "assumed"};
-    static const char *const documents[] = {"job", "prices", "rain"};
+    static const char *const documents[] = {"job", "prices", "rain", "gauge"};
     struct base_arena *arena = writer->out.arena;
     struct units_style style = work->solution->shop.style;
     if (style.round_tick == 0) {

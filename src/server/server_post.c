@@ -93,6 +93,20 @@ static bool take_document(struct server_work *work, struct server_request *reque
     return true;
 }
 
+/* A file that is no tree: rain or record. None is good too. */
+static bool take_text(struct server_work *work, const struct tree_node *node,
+                      enum base_document document) {
+    if (node == NULL || node->kind == TREE_NULL) {
+        return true;
+    }
+    if (!is_text(node)) {
+        return false;
+    }
+    work->texts[document] = node->text;
+    work->has_places[document] = true;
+    return true;
+}
+
 static bool take_documents(struct server_work *work, struct server_request *request) {
     const struct tree_node *body = read_body(request);
     if (body == NULL) {
@@ -100,20 +114,16 @@ static bool take_documents(struct server_work *work, struct server_request *requ
     }
     const struct tree_node *job = tree_find(body, "job");
     const struct tree_node *prices = tree_find(body, "prices");
-    const struct tree_node *rain = tree_find(body, "rain");
     bool good = job != NULL && take_document(work, request, job, BASE_DOCUMENT_JOB);
     if (prices != NULL && prices->kind != TREE_NULL) {
         good = good && take_document(work, request, prices, BASE_DOCUMENT_PRICES);
     }
-    if (rain != NULL && rain->kind != TREE_NULL) {
-        good = good && is_text(rain);
-        work->texts[BASE_DOCUMENT_RAIN] = rain->text;
-        work->has_places[BASE_DOCUMENT_RAIN] = true;
-    }
+    good = good && take_text(work, tree_find(body, "rain"), BASE_DOCUMENT_RAIN) &&
+           take_text(work, tree_find(body, "gauge"), BASE_DOCUMENT_GAUGE);
     if (!good) {
         server_refuse(request, SERVER_FAULT_BAD_JSON,
                       "send {\"job\": {...} or \"text\", \"prices\": {...} or \"text\", "
-                      "\"rain\": \"text\"}; prices and rain may be left out");
+                      "\"rain\": \"text\", \"gauge\": \"text\"}; all but the job may be left out");
     }
     return good;
 }

@@ -51,7 +51,8 @@ bool server_name_beside(const struct tree_node *job, enum base_document document
     case BASE_DOCUMENT_RAIN:
         named = tree_find(tree_find(tree_find(job, "place"), "rain"), "file");
         break;
-    case BASE_DOCUMENT_GAUGE: /* a job names none yet */
+    case BASE_DOCUMENT_GAUGE:
+        named = tree_find(tree_find(tree_find(job, "place"), "rain"), "record");
         break;
     }
     bool is_named = named != NULL && named->kind == TREE_SCALAR;
@@ -107,7 +108,8 @@ void server_read_work(struct server_work *work, int folder, struct base_text tex
                                       &work->trees[BASE_DOCUMENT_JOB]);
     }
     if (work->status == BASE_OK && (!read_named(work, folder, BASE_DOCUMENT_PRICES) ||
-                                    !read_named(work, folder, BASE_DOCUMENT_RAIN))) {
+                                    !read_named(work, folder, BASE_DOCUMENT_RAIN) ||
+                                    !read_named(work, folder, BASE_DOCUMENT_GAUGE))) {
         work->status = BASE_STOPPED;
     }
     if (work->status == BASE_OK && work->names[BASE_DOCUMENT_PRICES].length > 0) {
@@ -123,6 +125,7 @@ void server_solve_work(struct server_work *work) {
     }
     struct solve_input input = {.job = work->trees[BASE_DOCUMENT_JOB],
                                 .prices = work->trees[BASE_DOCUMENT_PRICES],
-                                .rain = work->texts[BASE_DOCUMENT_RAIN]};
+                                .rain = work->texts[BASE_DOCUMENT_RAIN],
+                                .gauge = work->texts[BASE_DOCUMENT_GAUGE]};
     work->status = solve_job(work->arena, &work->issues, NULL, &input, work->solution);
 }

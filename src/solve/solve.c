@@ -69,6 +69,23 @@ static enum base_status rain_from_file(struct solve_walk *walk) {
     return BASE_OK;
 }
 
+static enum base_status read_record(struct solve_walk *walk) {
+    struct solution *solution = walk->solution;
+    const struct job_rain *rain = &solution->job.rain;
+    if (!rain->record.given) {
+        return BASE_OK;
+    }
+    if (walk->input->gauge.length == 0) {
+        base_add_issue(walk->issues, (struct base_issue){.code = BASE_ISSUE_GAUGE_FILE_EMPTY,
+                                                         .mark = rain->record.mark});
+        return BASE_STOPPED;
+    }
+    enum base_status status = rain_read_record(walk->arena, walk->issues, walk->input->gauge,
+                                               rain->record_unit, &solution->record);
+    solution->has_record = status == BASE_OK;
+    return status;
+}
+
 static enum base_status find_rain(struct solve_walk *walk) {
     const struct job_rain *rain = &walk->solution->job.rain;
     if (!rain->given) {
@@ -91,7 +108,34 @@ static enum base_status find_rain(struct solve_walk *walk) {
     base_trace_input(walk->trace, "duration", base_value_number(BASE_UNIT_S, rain->minutes.value));
     base_trace_input(walk->trace, "return period, years",
                      base_value_count((int64_t)rain->years.value));
-    return status;
+    enum base_status record = read_record(walk);
+    return status == BASE_OK ? record : status;
+}
+
+/* ---- storms --------------------------------------------------------------------------------- */
+
+static struct storm_input storm_input_of(const struct solution *all) {
+    return (struct storm_input){&all->layout, all->has_rain_table ? &all->rain_table : NULL,
+                                all->has_record ? &all->record : NULL, &all->job.rain};
+}
+
+static enum base_status run_storms(struct solve_walk *walk) {
+    struct solution *all = walk->solution;
+    const struct storm_input input = storm_input_of(all);
+    bool failed = false;
+    if (!storm_check_wish(walk->issues, &input)) {
+        return BASE_STOPPED;
+    }
+    if (walk->input->brief) {
+        return BASE_OK;
+    }
+    all->storm_count = storm_run_designs(walk->arena, &input, all->storms, &failed);
+    if (!failed && all->has_record) {
+        failed = !storm_run_record(walk->arena, &input, &all->storms[all->storm_count]);
+        all->storm_count += failed ? 0 : 1;
+    }
+    storm_explain(walk->arena, walk->trace, &all->layout, all->storms, all->storm_count);
+    return failed ? BASE_NO_MEMORY : BASE_OK;
 }
 
 /* ---- the house ------------------------------------------------------------------------------ */
@@ -118,13 +162,7 @@ static enum base_status walk_house(struct solve_walk *walk) {
     }
     struct joints_input joints = {&all->job, &all->shop, &all->roof, &all->layout};
     status = joints_fix(walk->arena, walk->issues, walk->trace, &joints, &all->joints);
-    bool failed = false;
-    if (status == BASE_OK && all->has_rain_table && !walk->input->brief) {
-        struct storm_input storm = {&all->layout, &all->rain_table};
-        all->storm_count = storm_run_designs(walk->arena, &storm, all->storms, &failed);
-        storm_explain(walk->arena, walk->trace, &all->layout, all->storms, all->storm_count);
-    }
-    return failed ? BASE_NO_MEMORY : status;
+    return status == BASE_OK ? run_storms(walk) : status;
 }
 
 static enum base_status find_house(struct solve_walk *walk) {

@@ -27,6 +27,7 @@ struct solve_input {
     const struct tree_node *job;    /* the job file's tree */
     const struct tree_node *prices; /* NULL = none */
     struct base_text rain;          /* bytes of the rain file; empty = none */
+    struct base_text gauge;         /* bytes of the gauge's record; empty = none */
     bool brief; /* while a line is dragged: the water's figures without how often it goes over, what
                    is caught, the other choices and storms; papers want them whole */
 };
@@ -37,14 +38,16 @@ struct solution {
     bool has_tariff;
     struct tariff tariff;
     bool has_rain_table;
+    bool has_record;
     struct rain_table rain_table;
+    struct rain_record record;
     bool has_house; /* false: an order by pieces alone */
     struct measure measure;
     struct roof roof;
     struct layout layout;
     struct hang hang;
     struct joints joints;
-    struct storm storms[STORM_DESIGN_MOST]; /* [storm_count]; none without a rain table */
+    struct storm storms[STORM_MOST]; /* [storm_count]; none without rain table and record */
     size_t storm_count;
     struct pieces pieces;
     struct money money;

@@ -446,6 +446,14 @@ static struct base_text write_speed(struct base_arena *arena, struct units_style
                        (struct form){1.0, 2, false, " m/s"});
 }
 
+/* Whole minutes as such: rain is said in them. */
+static struct base_text write_time(struct base_arena *arena, double time_s) {
+    double minutes = time_s / 60.0;
+    bool whole = minutes >= 1.0 && fabs(minutes - floor(minutes + 0.5)) < 1e-9 * minutes;
+    return whole ? write_form(arena, minutes, (struct form){1.0, 0, true, " min"})
+                 : write_form(arena, time_s, (struct form){1.0, 1, true, " s"});
+}
+
 struct base_text units_write_value(struct base_arena *arena, struct units_style style,
                                    struct base_value value) {
     switch (value.unit) {
@@ -477,7 +485,7 @@ struct base_text units_write_value(struct base_arena *arena, struct units_style 
     case BASE_UNIT_PA:
         return units_write_pressure(arena, style, value.number);
     case BASE_UNIT_S:
-        return write_form(arena, value.number, (struct form){1.0, 1, true, " s"});
+        return write_time(arena, value.number);
     case BASE_UNIT_C:
         return units_write_temperature(arena, style, value.number);
     case BASE_UNIT_RATIO:

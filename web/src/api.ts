@@ -21,6 +21,7 @@ export interface JobFile {
   text?: string;
   prices?: Beside;
   rain?: Beside;
+  gauge?: Beside;
 }
 export interface Mark {
   line: number;
@@ -58,7 +59,7 @@ export const readTree = (text: string, document: "job" | "prices") =>
     fetch("/api/tree", { method: "POST", headers: JSON_TYPE, body: JSON.stringify({ text, document }) }),
   );
 
-export async function solveThere(body: { job: string; prices?: string; rain?: string }) {
+export async function solveThere(body: { job: string; prices?: string; rain?: string; gauge?: string }) {
   const response = await fetch("/api/solve", { method: "POST", headers: JSON_TYPE, body: JSON.stringify(body) });
   return { good: response.ok, body: await response.json() };
 }

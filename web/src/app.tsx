@@ -63,7 +63,7 @@ function useSolved(file: JobFile, text: string): { solved: Solved; last: Result 
     setBusy(true);
     const timer = setTimeout(async () => {
       try {
-        const answer = await solve(text, file.prices?.text, file.rain?.text);
+        const answer = await solve(text, file.prices?.text, file.rain?.text, file.gauge?.text);
         if (mine !== turn.current) return;
         setSolved(answer);
         if (answer.result !== undefined) setLast(answer.result);

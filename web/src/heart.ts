@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: Apache-2.0
-// The core in the page: three texts in, the result and its findings out (wasm/heart.c).
+// The core in the page: four texts in, the result and its findings out (wasm/heart.c).
 import type { Tree } from "./api";
 import type { Finding, Result } from "./result";
 
@@ -17,7 +17,7 @@ export interface Answer {
   findings: HeartFinding[];
 }
 export interface Heart {
-  solve(job: string, prices: string, rain: string): Answer;
+  solve(job: string, prices: string, rain: string, gauge: string): Answer;
 }
 
 const encoder = new TextEncoder();
@@ -39,8 +39,9 @@ export async function loadHeart(address: string): Promise<Heart> {
   const read = (at: number, bytes: number) => decoder.decode(new Uint8Array(heart.memory.buffer, at, bytes));
 
   return {
-    solve(job, prices, rain) {
-      const answer = heart.heart_solve(...give(job), ...give(prices), ...give(rain)) >>> 0;
+    solve(job, prices, rain, gauge) {
+      const places = [job, prices, rain, gauge].flatMap(give);
+      const answer = heart.heart_solve(...places) >>> 0;
       const [at = 0, bytes = 0, status = 3, said = 0, saidBytes = 0] = new Uint32Array(heart.memory.buffer, answer, 5);
       if (status === 3) throw new Error("no memory");
       return {

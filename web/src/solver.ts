@@ -33,7 +33,7 @@ async function pricesTree(text: string): Promise<TreeAnswer> {
   return readPrices.answer;
 }
 
-export async function solve(job: string, prices?: string, rain?: string): Promise<Solved> {
+export async function solve(job: string, prices?: string, rain?: string, gauge?: string): Promise<Solved> {
   const here = await theHeart();
   const read = await readTree(job, "job");
   if (read.tree === undefined) return { findings: read.issues, byHeart: here !== null };
@@ -42,7 +42,7 @@ export async function solve(job: string, prices?: string, rain?: string): Promis
     if (list !== undefined && list.tree === undefined) return { findings: list.issues, byHeart: true };
     const placed = placeJson(read.tree);
     const priceJson = list?.tree === undefined ? "" : placeJson(list.tree).json;
-    const answer: Answer = here.solve(placed.json, priceJson, rain ?? "");
+    const answer: Answer = here.solve(placed.json, priceJson, rain ?? "", gauge ?? "");
     const findings = answer.findings.map((finding) => place(finding, placed, read.marks));
     return { ...answer, findings, byHeart: true };
   }
@@ -50,6 +50,7 @@ export async function solve(job: string, prices?: string, rain?: string): Promis
     job,
     ...(prices === undefined ? {} : { prices }),
     ...(rain === undefined ? {} : { rain }),
+    ...(gauge === undefined ? {} : { gauge }),
   });
   if (!there.good) return { findings: there.body.issues ?? [], byHeart: false };
   const result = there.body as Result & { findings?: Record<string, Partial<Finding>> };
