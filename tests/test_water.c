@@ -253,14 +253,55 @@ static void a_gap_wider_than_the_drip_leg_wants_an_apron(void **state) {
     assert_true(run->caught.wants_apron);
     assert_true(run->caught.low.storm.place == HYDRAULICS_LANDS_BACK);
     assert_non_null(house_issue(&house, BASE_ISSUE_GAP_WANTS_APRON));
-    assert_true(run->caught.apron_tick > 0 && run->caught.apron_tick < run->length_tick / 2);
-    /* where it begins the leg just reaches the back: DERIVED, plane geometry */
-    double apron_m = units_m_of_tick(run->caught.apron_tick);
-    double up_m = run->low_x_tick < run->high_x_tick ? apron_m : -apron_m;
-    double begins_m = units_m_of_tick(run->low_x_tick) + up_m;
+    assert_true(run->caught.apron_tick > 0 && run->caught.apron_tick < run->length_tick);
+    /* half of it at each end; where it begins the leg just reaches the back: DERIVED, plane
+     * geometry */
+    double begins_m = units_m_of_tick(run->caught.apron_tick) / 2;
     double rise_m =
         house.solution.shop.profiles[house.solution.layout.lines[0].profile].section.back_rise_m;
     check_near(layout_lip_at(&house.solution.layout, 0, begins_m) - rise_m, 3 * 0.0254, 1e-4);
+    house_free(&house);
+}
+
+static const struct pieces_piece *find_piece(const struct house *house, enum pieces_kind kind) {
+    for (size_t i = 0; i < house->solution.pieces.count; i++) {
+        if (house->solution.pieces.items[i].kind == kind) {
+            return &house->solution.pieces.items[i];
+        }
+    }
+    return NULL;
+}
+
+/* Asked for, the strip is a piece with its width and nails, and is no longer advised. */
+static void an_apron_is_made_where_the_job_wants_it(void **state) {
+    (void)state;
+    struct house advised = solve_eave("3\"", "1/4\"", TWO_OUTLETS);
+    assert_null(find_piece(&advised, PIECES_APRON));
+    int64_t whole_tick = advised.solution.layout.runs[0].caught.apron_tick;
+    house_free(&advised);
+    struct house house =
+        solve_eave("3\"", "1/4\"",
+                   "gutter: {size: 6 in, aprons: yes}\noutlets: {at: [porch from, porch to]}\n");
+    const struct pieces_piece *apron = find_piece(&house, PIECES_APRON);
+    const struct pieces_piece *nail = find_piece(&house, PIECES_NAIL);
+    assert_non_null(apron);
+    assert_non_null(nail);
+    assert_null(house_issue(&house, BASE_ISSUE_GAP_WANTS_APRON));
+    int64_t inch = UNITS_TICK_PER_INCH;
+    int64_t laps = (apron->count - 1) * house.solution.shop.lap_tick;
+    int64_t over = apron->count * apron->length_tick - laps - whole_tick;
+    assert_true(over >= 0 && over < apron->count * inch);
+    assert_true(apron->length_tick <= house.solution.shop.stock_tick);
+    /* 4 in under the metal, the gap at the low end, 1 in into the gutter, up to the quarter inch */
+    double gap_in = house.solution.layout.runs[0].caught.low_trough.back_drop_m / 0.0254;
+    double wide_in = (double)apron->girth_tick / (double)inch;
+    assert_true(wide_in >= 5 + gap_in - 1e-3 && wide_in < 5.25 + gap_in + 1e-3);
+    assert_int_equal(nail->count, (apron->length_tick / (3 * inch) + 1) * apron->count);
+    /* 20 oz copper: a pound and a quarter a square foot. FOUND: ounces are by the square foot */
+    double pounds = apron->mass_kg / 0.45359237;
+    double feet2 = (double)apron->count * (double)apron->length_tick * (double)apron->girth_tick /
+                   (144.0 * (double)inch * (double)inch);
+    check_near(pounds / feet2, 1.25, 0.02);
     house_free(&house);
 }
 
@@ -272,7 +313,7 @@ static void a_roof_far_over_its_gutter_is_said(void **state) {
     house_free(&house);
 }
 
-static struct house solve_wings(const char *pitch, const char *width) {
+static struct house solve_wings(const char *pitch, const char *width, const char *gutter) {
     static char text[1024];
     snprintf(
         text, sizeof text,
@@ -280,10 +321,10 @@ static struct house solve_wings(const char *pitch, const char *width) {
         "5, years: 10}}\nwings:\n  - {name: hall, corner: [0, 0], size: [60', 30'], eave "
         "height: 17', pitch: %s, edges: [eave, gable, eave, gable]}\n  - {name: ell, corner: "
         "[12', 30'], size: [%s, 40'], eave height: 17', pitch: %s, edges: [wall, eave, gable, "
-        "eave]}\ngutter: {size: 8 in}\nwater: {strainer: no}\neave section: {fascia: {depth: "
+        "eave]}\ngutter: {size: 8 in%s}\nwater: {strainer: no}\neave section: {fascia: {depth: "
         "9\"}, drip metal: {leg: 2\"}}\noutlets: {allowed: [hall 1 from, hall 1 to, hall 3 from, "
         "hall 3 to, ell 2 from, ell 2 to, ell 4 from, ell 4 to], downspout: 6 in}\n",
-        pitch, width, pitch);
+        pitch, width, pitch, gutter);
     struct house house = house_solve(text, NULL, NULL);
     house_must_stand(&house);
     return house;
@@ -294,7 +335,7 @@ static void the_more_a_valley_brings_the_farther_it_shoots(void **state) {
     static const char *const widths[] = {"10'", "16'", "24'"};
     double last_m = 0.0;
     for (int i = 0; i < 3; i++) {
-        struct house house = solve_wings("9/12", widths[i]);
+        struct house house = solve_wings("9/12", widths[i], "");
         const struct layout *layout = &house.solution.layout;
         assert_true(house.solution.roof.pour_count > 0);
         double flow_m3s = 0.0;
@@ -309,10 +350,30 @@ static void the_more_a_valley_brings_the_farther_it_shoots(void **state) {
         last_m = out_m;
         house_free(&house);
     }
-    struct house steep = solve_wings("18/12", "24'");
+    struct house steep = solve_wings("18/12", "24'", "");
     bool shoots = house_issue(&steep, BASE_ISSUE_VALLEY_SHOOTS_OVER) != NULL;
     assert_true(shoots);
+    assert_null(find_piece(&steep, PIECES_SPLASH_PIECE));
     house_free(&steep);
+}
+
+/* Asked for, one stands at each valley that would shoot over, with four rivets more on its run. */
+static void a_splash_piece_is_made_where_the_job_wants_it(void **state) {
+    (void)state;
+    struct house house = solve_wings("18/12", "24'", ", splash pieces: yes");
+    assert_null(house_issue(&house, BASE_ISSUE_VALLEY_SHOOTS_OVER));
+    int64_t wanted = 0;
+    for (size_t k = 0; k < house.solution.roof.pour_count; k++) {
+        wanted += house.solution.layout.valleys[k].wants_splash ? 1 : 0;
+    }
+    int64_t made = 0;
+    for (size_t i = 0; i < house.solution.pieces.count; i++) {
+        const struct pieces_piece *piece = &house.solution.pieces.items[i];
+        made += piece->kind == PIECES_SPLASH_PIECE ? piece->count : 0;
+    }
+    assert_true(wanted > 0);
+    assert_int_equal(made, wanted);
+    house_free(&house);
 }
 
 /* A gutter hung a long way down under a low smooth roof is shot over before it is crept behind. */
@@ -438,6 +499,8 @@ int main(void) {
         cmocka_unit_test(a_porch_with_drip_metal_catches_drizzle_and_storm),
         cmocka_unit_test(without_drip_metal_a_drizzle_creeps_behind),
         cmocka_unit_test(a_gap_wider_than_the_drip_leg_wants_an_apron),
+        cmocka_unit_test(an_apron_is_made_where_the_job_wants_it),
+        cmocka_unit_test(a_splash_piece_is_made_where_the_job_wants_it),
         cmocka_unit_test(a_roof_far_over_its_gutter_is_said),
         cmocka_unit_test(the_more_a_valley_brings_the_farther_it_shoots),
         cmocka_unit_test(a_storm_that_lands_far_out_is_said),

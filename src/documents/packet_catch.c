@@ -178,9 +178,10 @@ static void say_valleys(struct documents_sheet *sheet) {
         base_add_text(&text, all->layout.runs[valley->run].name);
         base_add_string(&text, ", whose lip stands ");
         base_add_text(&text, length_words(sheet, valley->lip_m));
-        base_add_string(&text, valley->wants_splash
-                                   ? " out: a splash piece on the lip is advised (not priced)."
-                                   : " out.");
+        bool is_made = all->job.wants_splash_pieces;
+        base_add_string(&text, !valley->wants_splash ? " out."
+                               : is_made ? " out: a splash piece stands on the lip there."
+                                         : " out: a splash piece on the lip is advised.");
         documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
     }
 }
@@ -197,7 +198,8 @@ void documents_draw_catch(struct documents_sheet *sheet) {
         base_text_of("Where the sheet off the roof comes down to the lip's level, out from the "
                      "roof edge, in the design storm; a drizzle drops straight off drip metal and "
                      "creeps back where none is said. Open: the gutter's width ahead of the roof "
-                     "edge. Aprons and splash pieces are advised, not priced."),
+                     "edge. Aprons and splash pieces are in the list of pieces, and priced, only "
+                     "where the job asks for them."),
         DRAW_REGULAR);
     catch_table(sheet);
     say_valleys(sheet);

@@ -32,6 +32,15 @@ static struct base_text wedge_words(struct documents_sheet *sheet,
     return base_built(&text);
 }
 
+static struct base_text strip_words(struct documents_sheet *sheet,
+                                    const struct pieces_piece *piece) {
+    struct base_text wide =
+        units_write_length(sheet->arena, sheet->solution->shop.style, piece->girth_tick);
+    bool is_apron = piece->kind == PIECES_APRON;
+    return documents_join(sheet, is_apron ? "at the low places, " : "half each way of the corner, ",
+                          wide, " wide");
+}
+
 /* A whole pipe that nobody measured; or an offset sent long, its way down not surveyed. */
 static struct base_text site_words(struct documents_sheet *sheet,
                                    const struct pieces_piece *piece) {
@@ -46,6 +55,9 @@ static struct base_text plain_note(struct documents_sheet *sheet,
                                    const struct pieces_piece *piece) {
     if (piece->kind == PIECES_WEDGE) {
         return wedge_words(sheet, piece);
+    }
+    if (piece->kind == PIECES_APRON || piece->kind == PIECES_SPLASH_PIECE) {
+        return strip_words(sheet, piece);
     }
     if (piece->cut_on_site || piece->fitted_on_site) {
         return site_words(sheet, piece);

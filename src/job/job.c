@@ -126,7 +126,8 @@ static void take_text_or_auto(struct job_reader *reader, const struct tree_node 
 }
 
 void job_read_gutter(struct job_reader *reader, const struct tree_node *node) {
-    static const char *const NAMES[] = {"shape", "size", "sheet", "metal", "fall", "past the eave"};
+    static const char *const NAMES[] = {"shape", "size",          "sheet",  "metal",
+                                        "fall",  "past the eave", "aprons", "splash pieces"};
     static const struct job_keys KEYS = {"gutter", NAMES, JOB_COUNT_OF(NAMES)};
     static const char *const SHAPES[] = {"half-round"};
     static const struct job_words SHAPE_WORDS = {SHAPES, JOB_COUNT_OF(SHAPES)};
@@ -147,6 +148,8 @@ void job_read_gutter(struct job_reader *reader, const struct tree_node *node) {
         job_take_number(reader, node, "fall", JOB_QUANTITY_FALL, &job->fall);
     }
     job_take_length(reader, node, "past the eave", JOB_ZERO_ALLOWED, &job->run_past);
+    (void)job_take_yes(reader, node, "aprons", &job->wants_aprons);
+    (void)job_take_yes(reader, node, "splash pieces", &job->wants_splash_pieces);
     reader->where = (struct base_text){0};
 }
 

@@ -183,9 +183,12 @@ struct job {
     struct job_text gutter_sheet;
     struct job_number fall;     /* ratio; given 0 = level */
     struct job_length run_past; /* past the roof edge at free ends */
-    enum job_basis basis;       /* water: {basis: handbook} */
-    enum job_basis area; /* water: {area: plan}: the rule for the area, where it is not the basis's
-                            own: pitch factor (handbook), plan (US), half rise (EN) */
+    bool wants_aprons; /* gutter: {aprons: yes, splash pieces: yes}: made where the water asks for
+                          them; else only advised */
+    bool wants_splash_pieces;
+    enum job_basis basis; /* water: {basis: handbook} */
+    enum job_basis area;  /* water: {area: plan}: the rule for the area, where it is not the basis's
+                             own: pitch factor (handbook), plan (US), half rise (EN) */
     enum job_basis leader;        /* water: {leader: 7/24}: the rule for downspouts, likewise */
     enum job_wall_rain wall_rain; /* water: {wall rain: half to 10 m} */
     bool area_given;

@@ -296,10 +296,9 @@ double layout_lip_at(const struct layout *layout, size_t run, double x_m) {
     return layout->lines[layout->runs[run].line].lip_top_m + layout_fall_at(layout, run, x_m);
 }
 
-/* Ends, outlets and high points: the only places where a run can be highest or lowest. */
-static void find_run_levels(struct layout *layout, size_t run_index) {
-    struct layout_run *run = &layout->runs[run_index];
-    int64_t stations[2 + 4 * LAYOUT_PLACES_MAX];
+size_t layout_list_stations(const struct layout *layout, size_t run_index,
+                            int64_t stations[LAYOUT_STATIONS_MAX]) {
+    const struct layout_run *run = &layout->runs[run_index];
     size_t count = 0;
     stations[count++] = 0;
     stations[count++] = run->length_tick;
@@ -313,6 +312,13 @@ static void find_run_levels(struct layout *layout, size_t run_index) {
             stations[count++] = layout->high_points[i].x_tick;
         }
     }
+    return count;
+}
+
+static void find_run_levels(struct layout *layout, size_t run_index) {
+    struct layout_run *run = &layout->runs[run_index];
+    int64_t stations[LAYOUT_STATIONS_MAX];
+    size_t count = layout_list_stations(layout, run_index, stations);
     double least_m = 1e9;
     double most_m = -1e9;
     for (size_t i = 0; i < count; i++) {

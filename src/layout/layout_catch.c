@@ -79,16 +79,42 @@ static double lip_allowed(const struct layout_catch *caught) {
     return caught->edge.has_drip ? fmin(allowed_m, caught->edge.drip_leg_m + rise_m) : allowed_m;
 }
 
-/* From the low end to where the lip is no lower than that: the whole run where it is all along. */
-static int64_t apron_length(const struct layout_run *run, const struct layout_catch *caught) {
-    int64_t falls_tick = run->low_x_tick - run->high_x_tick;
-    falls_tick = falls_tick < 0 ? -falls_tick : falls_tick;
-    double fall_m = caught->low_trough.lip_drop_m - caught->high_trough.lip_drop_m;
-    double over_m = caught->low_trough.lip_drop_m - lip_allowed(caught);
-    if (!(over_m < fall_m)) {
-        return run->length_tick;
+static void sort_ticks(int64_t *ticks, size_t count) {
+    for (size_t i = 1; i < count; i++) {
+        int64_t tick = ticks[i];
+        size_t k = i;
+        for (; k > 0 && ticks[k - 1] > tick; k--) {
+            ticks[k] = ticks[k - 1];
+        }
+        ticks[k] = tick;
     }
-    return units_tick_of_m(units_m_of_tick(falls_tick) * over_m / fall_m);
+}
+
+/* Of a straight length, what lies deeper than allowed. */
+static double deeper_part(double length_m, double from_m, double to_m, double allowed_m) {
+    double high_m = fmin(from_m, to_m);
+    double low_m = fmax(from_m, to_m);
+    if (high_m >= allowed_m) {
+        return length_m;
+    }
+    return low_m > allowed_m ? length_m * (low_m - allowed_m) / (low_m - high_m) : 0.0;
+}
+
+/* All of the run where the lip is lower than that: at one low end, at both, or beside an outlet. */
+static int64_t apron_length(const struct layout_walk *walk, const struct layout_run *run) {
+    size_t index = (size_t)(run - walk->layout->runs);
+    int64_t stations[LAYOUT_STATIONS_MAX];
+    size_t count = layout_list_stations(walk->layout, index, stations);
+    double allowed_m = lip_allowed(&run->caught);
+    double sum_m = 0.0;
+    sort_ticks(stations, count);
+    for (size_t i = 0; i + 1 < count; i++) {
+        double from_m = units_m_of_tick(stations[i]);
+        double to_m = units_m_of_tick(stations[i + 1]);
+        sum_m += deeper_part(to_m - from_m, layout_lip_at(walk->layout, index, from_m),
+                             layout_lip_at(walk->layout, index, to_m), allowed_m);
+    }
+    return units_tick_of_m(sum_m);
 }
 
 static void catch_run(struct layout_walk *walk, struct layout_run *run) {
@@ -102,7 +128,7 @@ static void catch_run(struct layout_walk *walk, struct layout_run *run) {
     caught->drip_said = eave->section.has_drip;
     caught->wants_apron =
         lands_far(&caught->low) || (caught->edge.has_drip && caught->low.wants_apron);
-    caught->apron_tick = caught->wants_apron ? apron_length(run, caught) : 0;
+    caught->apron_tick = caught->wants_apron ? apron_length(walk, run) : 0;
     caught->creeps_rain_mps = caught->low.clings_below_1 * walk->input->rain_mps;
 }
 
@@ -146,6 +172,9 @@ static void say_run(struct layout_walk *walk, const struct layout_run *run) {
                 .value = base_value_tick(units_tick_of_m(-caught->low_trough.back_out_m)),
                 .limit = base_value_tick(units_tick_of_m(
                     (caught->low_trough.lip_out_m - caught->low_trough.back_out_m) / 2))});
+    }
+    if (walk->input->job->wants_aprons) { /* it is made, so nothing is left to advise */
+        return;
     }
     if (caught->wants_apron && lands_far(&caught->low)) {
         base_add_issue(walk->issues,
@@ -222,7 +251,7 @@ bool layout_find_catch(struct layout_walk *walk) {
             continue;
         }
         catch_valley(walk, &roof->pours[i], &layout->runs[valley->run], valley);
-        if (valley->wants_splash) {
+        if (valley->wants_splash && !walk->input->job->wants_splash_pieces) {
             base_add_issue(walk->issues,
                            (struct base_issue){
                                .code = BASE_ISSUE_VALLEY_SHOOTS_OVER,
@@ -283,8 +312,8 @@ void layout_explain_catch(struct layout_walk *walk) {
         if (run->caught.wants_apron) {
             base_trace_leaf(walk->trace, "apron_m");
             base_trace_formula(walk->trace,
-                               "from the low end up to where the drip leg reaches the gutter's "
-                               "back and the storm lands in its back third",
+                               "where the drip leg does not reach the gutter's back, or the "
+                               "storm lands ahead of its back third",
                                "plane geometry");
             number(walk, "drip leg", BASE_UNIT_M, run->caught.edge.drip_leg_m);
         }

@@ -138,6 +138,12 @@ struct layout_limit layout_make_limit(const struct layout_walk *walk, double fac
 bool layout_find_factor(const struct layout_walk *walk, size_t reach, double *factor_1);
 
 /* layout_blocked.c: one outlet shut. False = no memory. */
+/* Ends, outlets and high points of a run, in no order: the only places where it can be highest or
+ * lowest, and between them it is straight. Gives their number. */
+enum { LAYOUT_STATIONS_MAX = 2 + 4 * LAYOUT_PLACES_MAX };
+size_t layout_list_stations(const struct layout *layout, size_t run_index,
+                            int64_t stations[LAYOUT_STATIONS_MAX]);
+
 bool layout_find_blocked(struct layout_walk *walk);
 
 /* layout_catch.c: where the water lands. False = no memory. */

@@ -9,14 +9,14 @@ static const double PI = 3.14159265358979323846;
 
 /* Small parts of each fixing. Source: trade/copper c, e (COMMON PRACTICE where no figure is
  * published). */
-enum { LAGS_PER_BRACKET = 2, SCREWS_PER_STRAP = 2 };
+enum { LAGS_PER_BRACKET = 2, SCREWS_PER_STRAP = 2, RIVETS_PER_SPLASH = 4 };
 
 const char *pieces_kind_word(enum pieces_kind kind) {
     static const char *const words[PIECES_KIND_COUNT] = {
-        "gutter",    "end cap",        "mitre",        "outlet", "strainer",
-        "downspout", "elbow",          "shoe",         "strap",  "standoff strap",
-        "bracket",   "angled bracket", "side bracket", "wedge",  "face screw",
-        "lag",       "strap screw",    "rivet",        "solder", "flux"};
+        "gutter",       "end cap", "mitre", "outlet",         "strainer",   "downspout",
+        "elbow",        "shoe",    "strap", "standoff strap", "bracket",    "angled bracket",
+        "side bracket", "wedge",   "apron", "splash piece",   "face screw", "lag",
+        "strap screw",  "nail",    "rivet", "solder",         "flux"};
     return words[kind];
 }
 
@@ -59,15 +59,7 @@ void pieces_add(struct pieces_walk *walk, struct pieces_piece piece) {
     }
 }
 
-/* What the pieces of one run have in common. */
-struct on_run {
-    size_t run;
-    struct base_text name;
-    const struct shop_profile *profile;
-    const char *sheet;
-};
-
-static struct pieces_piece blank(const struct on_run *on, enum pieces_kind kind) {
+struct pieces_piece pieces_blank(const struct pieces_on_run *on, enum pieces_kind kind) {
     return (struct pieces_piece){.kind = kind,
                                  .size = base_text_of(on->profile->name),
                                  .sheet = on->sheet,
@@ -92,12 +84,12 @@ static enum pieces_lap lap_at(const struct joints_run *joints, int64_t end_tick,
     return PIECES_NO_LAP;
 }
 
-static void list_gutters(struct pieces_walk *walk, const struct on_run *on) {
+static void list_gutters(struct pieces_walk *walk, const struct pieces_on_run *on) {
     const struct joints_run *joints = &walk->input->joints->runs[on->run];
     const struct shop *shop = walk->input->shop;
     struct pieces_allowance allowance = pieces_find_allowance(walk, on->run);
     for (size_t i = 0; i < joints->span_count; i++) {
-        struct pieces_piece piece = blank(on, PIECES_GUTTER);
+        struct pieces_piece piece = pieces_blank(on, PIECES_GUTTER);
         piece.id = pieces_id(walk->arena, on->name, ".gutter.", i + 1);
         piece.from_tick = joints->spans[i].from_tick;
         piece.to_tick = joints->spans[i].to_tick;
@@ -120,8 +112,9 @@ static void list_gutters(struct pieces_walk *walk, const struct on_run *on) {
 
 /* ---- ends and corners ----------------------------------------------------------------------- */
 
-static void add_cap(struct pieces_walk *walk, const struct on_run *on, enum pieces_hand hand) {
-    struct pieces_piece piece = blank(on, PIECES_END_CAP);
+static void add_cap(struct pieces_walk *walk, const struct pieces_on_run *on,
+                    enum pieces_hand hand) {
+    struct pieces_piece piece = pieces_blank(on, PIECES_END_CAP);
     piece.id = pieces_id(walk->arena, on->name,
                          hand == PIECES_LEFT ? ".end cap.left" : ".end cap.right", 0);
     piece.hand = hand;
@@ -130,9 +123,9 @@ static void add_cap(struct pieces_walk *walk, const struct on_run *on, enum piec
 }
 
 /* The mitre at the right end of a run belongs to that run: a corner is listed once. */
-static void add_mitre(struct pieces_walk *walk, const struct on_run *on,
+static void add_mitre(struct pieces_walk *walk, const struct pieces_on_run *on,
                       const struct job_run_end *end) {
-    struct pieces_piece piece = blank(on, PIECES_MITRE);
+    struct pieces_piece piece = pieces_blank(on, PIECES_MITRE);
     piece.id = pieces_id(walk->arena, on->name, ".mitre.right", 0);
     piece.hand = end->kind == JOB_END_INSIDE ? PIECES_INSIDE : PIECES_OUTSIDE;
     piece.angle_rad = end->corner_rad;
@@ -143,7 +136,7 @@ static void add_mitre(struct pieces_walk *walk, const struct on_run *on,
     pieces_add(walk, piece);
 }
 
-static void list_ends(struct pieces_walk *walk, const struct on_run *on) {
+static void list_ends(struct pieces_walk *walk, const struct pieces_on_run *on) {
     const struct layout_run *run = &walk->input->layout->runs[on->run];
     const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
     if (run->left_is_free) {
@@ -158,18 +151,19 @@ static void list_ends(struct pieces_walk *walk, const struct on_run *on) {
 
 /* ---- outlets and downspouts ----------------------------------------------------------------- */
 
-static struct pieces_piece pipe_piece(const struct pieces_walk *walk, const struct on_run *on,
-                                      enum pieces_kind kind, size_t outlet) {
+static struct pieces_piece pipe_piece(const struct pieces_walk *walk,
+                                      const struct pieces_on_run *on, enum pieces_kind kind,
+                                      size_t outlet) {
     const struct shop_pipe *pipe =
         &walk->input->shop->pipes[walk->input->layout->outlets[outlet].pipe];
-    struct pieces_piece piece = blank(on, kind);
+    struct pieces_piece piece = pieces_blank(on, kind);
     piece.size = base_text_of(pipe->name);
     piece.outlet = outlet;
     return piece;
 }
 
-static double pipe_mass(const struct pieces_walk *walk, const struct on_run *on, size_t outlet,
-                        double length_m) {
+static double pipe_mass(const struct pieces_walk *walk, const struct pieces_on_run *on,
+                        size_t outlet, double length_m) {
     const struct shop_pipe *pipe =
         &walk->input->shop->pipes[walk->input->layout->outlets[outlet].pipe];
     return pieces_pipe_mass(units_m_of_tick(pipe->diameter_tick), on->sheet, length_m);
@@ -177,7 +171,7 @@ static double pipe_mass(const struct pieces_walk *walk, const struct on_run *on,
 
 /* Straight pipe, cut from the longest stock from the top down; each length slips into the one
  * below. Numbered on from one straight to the next. */
-static void list_straight(struct pieces_walk *walk, const struct on_run *on, size_t outlet,
+static void list_straight(struct pieces_walk *walk, const struct pieces_on_run *on, size_t outlet,
                           struct base_text owner) {
     const struct shop *shop = walk->input->shop;
     const struct layout_downspout *route = &walk->input->layout->downspouts[outlet];
@@ -205,7 +199,7 @@ struct offset {
     bool fitted_on_site; /* nobody surveyed the way down */
 };
 
-static void list_offset(struct pieces_walk *walk, const struct on_run *on, size_t outlet,
+static void list_offset(struct pieces_walk *walk, const struct pieces_on_run *on, size_t outlet,
                         struct base_text owner, struct offset offset) {
     double leg_m = units_m_of_tick(walk->input->shop->elbow_leg_tick);
     if (offset.elbow_rad <= 0.0) {
@@ -230,7 +224,7 @@ static void list_offset(struct pieces_walk *walk, const struct on_run *on, size_
     }
 }
 
-static void list_offsets(struct pieces_walk *walk, const struct on_run *on, size_t outlet,
+static void list_offsets(struct pieces_walk *walk, const struct pieces_on_run *on, size_t outlet,
                          struct base_text owner) {
     const struct layout_downspout *route = &walk->input->layout->downspouts[outlet];
     list_offset(walk, on, outlet, owner,
@@ -246,7 +240,7 @@ static void list_offsets(struct pieces_walk *walk, const struct on_run *on, size
     }
 }
 
-static void list_straps(struct pieces_walk *walk, const struct on_run *on, size_t outlet,
+static void list_straps(struct pieces_walk *walk, const struct pieces_on_run *on, size_t outlet,
                         struct base_text owner) {
     const struct hang_strap *hold = &walk->input->hang->straps[outlet];
     const struct layout_downspout *route = &walk->input->layout->downspouts[outlet];
@@ -268,7 +262,7 @@ static void list_straps(struct pieces_walk *walk, const struct on_run *on, size_
     pieces_add(walk, screw);
 }
 
-static void list_foot(struct pieces_walk *walk, const struct on_run *on, size_t outlet,
+static void list_foot(struct pieces_walk *walk, const struct pieces_on_run *on, size_t outlet,
                       struct base_text owner) {
     if (walk->input->layout->outlets[outlet].discharge == JOB_DISCHARGE_SPLASH_BLOCK) {
         struct pieces_piece shoe = pipe_piece(walk, on, PIECES_SHOE, outlet);
@@ -280,7 +274,7 @@ static void list_foot(struct pieces_walk *walk, const struct on_run *on, size_t 
     list_straps(walk, on, outlet, owner);
 }
 
-static void list_outlet(struct pieces_walk *walk, const struct on_run *on, size_t index) {
+static void list_outlet(struct pieces_walk *walk, const struct pieces_on_run *on, size_t index) {
     const struct layout_outlet *outlet = &walk->input->layout->outlets[index];
     struct pieces_piece tube = pipe_piece(walk, on, PIECES_OUTLET, index);
     tube.id = outlet->name;
@@ -310,17 +304,18 @@ static void list_outlet(struct pieces_walk *walk, const struct on_run *on, size_
 
 /* ---- what holds it and joins it ------------------------------------------------------------- */
 
-static struct pieces_piece small_piece(const struct pieces_walk *walk, const struct on_run *on,
-                                       enum pieces_kind kind, const char *role) {
-    struct pieces_piece piece = blank(on, kind);
+static struct pieces_piece small_piece(const struct pieces_walk *walk,
+                                       const struct pieces_on_run *on, enum pieces_kind kind,
+                                       const char *role) {
+    struct pieces_piece piece = pieces_blank(on, kind);
     piece.id = pieces_id(walk->arena, on->name, role, 0);
     piece.sheet = NULL;
     piece.size = (struct base_text){0};
     return piece;
 }
 
-static void add_small(struct pieces_walk *walk, const struct on_run *on, enum pieces_kind kind,
-                      const char *role, int64_t count) {
+static void add_small(struct pieces_walk *walk, const struct pieces_on_run *on,
+                      enum pieces_kind kind, const char *role, int64_t count) {
     struct pieces_piece piece = small_piece(walk, on, kind, role);
     piece.count = count;
     if (count > 0) {
@@ -342,7 +337,7 @@ static enum pieces_kind bracket_kind(enum hang_fixing fixing) {
 }
 
 /* Brackets, and a wedge to each on square-cut tails. */
-static void list_brackets(struct pieces_walk *walk, const struct on_run *on) {
+static void list_brackets(struct pieces_walk *walk, const struct pieces_on_run *on) {
     const struct hang_run *hang = &walk->input->hang->runs[on->run];
     if (hang->count == 0) {
         return;
@@ -366,7 +361,7 @@ static void list_brackets(struct pieces_walk *walk, const struct on_run *on) {
 
 /* Lap seams that are soldered: one girth each. A mitre's two laps belong to its two runs, and half
  * of its own seam to each, so that a mirrored house takes the same. */
-static double seam_length(const struct pieces_walk *walk, const struct on_run *on) {
+static double seam_length(const struct pieces_walk *walk, const struct pieces_on_run *on) {
     const struct joints_run *joints = &walk->input->joints->runs[on->run];
     int64_t girth_tick = pieces_girth_tick(walk->input->shop, on->profile, on->sheet);
     double girth_m = units_m_of_tick(girth_tick);
@@ -383,15 +378,17 @@ static double seam_length(const struct pieces_walk *walk, const struct on_run *o
     return girth_m * ((double)joints->joint_count + mitres) + cap_m * (double)caps + tube_m;
 }
 
-static void list_hold(struct pieces_walk *walk, const struct on_run *on) {
+static void list_hold(struct pieces_walk *walk, const struct pieces_on_run *on) {
     const struct shop *shop = walk->input->shop;
     int64_t brackets = (int64_t)walk->input->hang->runs[on->run].count;
     int64_t joints = (int64_t)walk->input->joints->runs[on->run].joint_count;
     list_brackets(walk, on);
     add_small(walk, on, PIECES_FACE_SCREW, ".face screws", brackets);
     add_small(walk, on, PIECES_LAG, ".lags", LAGS_PER_BRACKET * brackets);
-    add_small(walk, on, PIECES_RIVET, ".rivets", shop->rivets_per_joint * joints);
-    struct pieces_piece solder = blank(on, PIECES_SOLDER);
+    int64_t splashes = pieces_list_catch(walk, on);
+    add_small(walk, on, PIECES_RIVET, ".rivets",
+              shop->rivets_per_joint * joints + RIVETS_PER_SPLASH * splashes);
+    struct pieces_piece solder = pieces_blank(on, PIECES_SOLDER);
     solder.id = pieces_id(walk->arena, on->name, ".solder", 0);
     solder.size = (struct base_text){0};
     solder.sheet = NULL;
@@ -404,10 +401,10 @@ static void list_hold(struct pieces_walk *walk, const struct on_run *on) {
 static void list_run(struct pieces_walk *walk, size_t index) {
     const struct layout *layout = walk->input->layout;
     const struct layout_line *line = &layout->lines[layout->runs[index].line];
-    struct on_run on = {.run = index,
-                        .name = layout->runs[index].name,
-                        .profile = &walk->input->shop->profiles[line->profile],
-                        .sheet = line->sheet};
+    struct pieces_on_run on = {.run = index,
+                               .name = layout->runs[index].name,
+                               .profile = &walk->input->shop->profiles[line->profile],
+                               .sheet = line->sheet};
     list_gutters(walk, &on);
     list_ends(walk, &on);
     for (size_t i = 0; i < layout->outlet_count; i++) {
@@ -438,6 +435,7 @@ static void explain(const struct pieces_walk *walk, struct base_trace *trace) {
             base_trace_rule(trace,
                             "full stock from the left; joints keep clear of outlets and corners");
         }
+        pieces_explain_catch(walk->input, trace, piece);
         pieces_explain_doubt(walk->input, trace, piece);
         if (piece->mass_kg > 0.0) {
             base_trace_leaf(trace, "mass_kg");

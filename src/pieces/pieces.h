@@ -31,9 +31,12 @@ enum pieces_kind {
     PIECES_ANGLED_BRACKET, /* made with the angle of a square-cut tail at its base */
     PIECES_SIDE_BRACKET,   /* with a plate for the side of a shaped tail */
     PIECES_WEDGE,          /* of wood, between a square-cut tail and a plumb bracket */
+    PIECES_APRON,          /* strip from behind the drip metal into the gutter */
+    PIECES_SPLASH_PIECE,   /* stands on the lip at an inside corner, before a valley's stream */
     PIECES_FACE_SCREW,     /* holds the gutter in its bracket */
     PIECES_LAG,
     PIECES_STRAP_SCREW,
+    PIECES_NAIL, /* of copper, for aprons */
     PIECES_RIVET,
     PIECES_SOLDER,
     PIECES_FLUX,

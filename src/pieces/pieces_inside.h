@@ -13,6 +13,15 @@ struct pieces_walk {
     size_t capacity;
 };
 
+/* What the pieces of one run have in common. */
+struct pieces_on_run {
+    size_t run;
+    struct base_text name;
+    const struct shop_profile *profile;
+    const char *sheet;
+};
+struct pieces_piece pieces_blank(const struct pieces_on_run *on, enum pieces_kind kind);
+
 /* "porch" + ".gutter." + 1; number 0 = no number. */
 struct base_text pieces_id(struct base_arena *arena, struct base_text owner, const char *role,
                            size_t number);
@@ -34,9 +43,16 @@ void pieces_add_angle_doubt(const struct pieces_walk *walk, size_t run, struct p
 void pieces_explain_doubt(const struct pieces_input *input, struct base_trace *trace,
                           const struct pieces_piece *piece);
 
+/* pieces_catch.c: aprons and splash pieces, where the job wants them; gives the number of the
+ * latter. */
+int64_t pieces_list_catch(struct pieces_walk *walk, const struct pieces_on_run *on);
+void pieces_explain_catch(const struct pieces_input *input, struct base_trace *trace,
+                          const struct pieces_piece *piece);
+
 /* pieces_mass.c: weights from girth and sheet. */
 double pieces_gutter_mass(const struct shop_profile *profile, const char *sheet, double length_m);
 double pieces_cap_mass(const struct shop_profile *profile, const char *sheet);
+double pieces_strip_mass(const char *sheet, int64_t length_tick, int64_t wide_tick);
 double pieces_pipe_mass(double diameter_m, const char *sheet, double length_m);
 int64_t pieces_girth_tick(const struct shop *shop, const struct shop_profile *profile,
                           const char *sheet);

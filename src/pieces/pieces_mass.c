@@ -35,6 +35,10 @@ double pieces_cap_mass(const struct shop_profile *profile, const char *sheet) {
     return area_m2 * sheet_mass(sheet);
 }
 
+double pieces_strip_mass(const char *sheet, int64_t length_tick, int64_t wide_tick) {
+    return units_m_of_tick(length_tick) * units_m_of_tick(wide_tick) * sheet_mass(sheet);
+}
+
 double pieces_pipe_mass(double diameter_m, const char *sheet, double length_m) {
     return (PI * diameter_m + PIPE_SEAM_M) * length_m * sheet_mass(sheet);
 }

@@ -330,6 +330,9 @@ static void write_piece(struct result_out *out, const struct pieces_piece *piece
     if (piece->length_tick > 0) {
         result_put_tick(out, RESULT_PIECE_LENGTH, piece->length_tick);
     }
+    if (piece->kind == PIECES_APRON || piece->kind == PIECES_SPLASH_PIECE) {
+        result_put_tick(out, RESULT_PIECE_WIDE, piece->girth_tick);
+    }
     if (piece->angle_rad > 0.0) {
         result_put_number(out, RESULT_PIECE_ANGLE, piece->angle_rad);
     }

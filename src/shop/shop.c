@@ -163,8 +163,13 @@ static void add_us_habits(struct shop *shop) {
     shop->bracket_first_tick = 12 * inch;    /* within 6 to 12 in: SRC-40, COMMON PRACTICE */
     shop->bracket_max_snow_tick = 30 * inch; /* SRC-35, FOUND */
     shop->bracket_max_tick = 36 * inch;      /* SRC-35, FOUND */
-    shop->strap_max_tick = 6 * foot;         /* not over 6 to 10 ft: SRC-40, COMMON PRACTICE */
-    shop->wall_clear_tick = inch;            /* SRC-37, FOUND (contract clause) */
+    shop->apron_under_tick = 4 * inch;       /* COMMON PRACTICE, with the four below */
+    shop->apron_into_tick = inch;
+    shop->nail_tick = 3 * inch;
+    shop->splash_leg_tick = 12 * inch;
+    shop->splash_wide_tick = inch * 9 / 2;
+    shop->strap_max_tick = 6 * foot;    /* not over 6 to 10 ft: SRC-40, COMMON PRACTICE */
+    shop->wall_clear_tick = inch;       /* SRC-37, FOUND (contract clause) */
     shop->foot_tick = 6 * inch;         /* not over 6 in above the splash block: SRC-37, FOUND */
     shop->pipe_least_tick = 3 * inch;   /* round leaders not below 3 in: SRC-30 p64, FOUND */
     shop->gutter_least_tick = 4 * inch; /* half-round smallest 4 in: SRC-30 p64, FOUND */
@@ -203,6 +208,11 @@ static void add_en_habits(struct shop *shop) {
     shop->bracket_first_tick = 300 * mm;    /* 12 in */
     shop->bracket_max_snow_tick = 750 * mm; /* 30 in, on the safe side */
     shop->bracket_max_tick = 900 * mm;      /* 36 in, on the safe side */
+    shop->apron_under_tick = 100 * mm;      /* 4 in */
+    shop->apron_into_tick = 25 * mm;        /* 1 in */
+    shop->nail_tick = 75 * mm;              /* 3 in */
+    shop->splash_leg_tick = 300 * mm;       /* 12 in */
+    shop->splash_wide_tick = 115 * mm;      /* 4 1/2 in */
     shop->strap_max_tick = 1800 * mm;       /* 6 ft, on the safe side */
     shop->wall_clear_tick = 25 * mm;        /* 1 in */
     shop->foot_tick = 150 * mm;             /* 6 in */

@@ -62,29 +62,34 @@ struct shop {
         bracket_first_tick; /* greatest distance of the first bracket from a gutter end: 12 in */
     int64_t bracket_max_snow_tick; /* 30 in */
     int64_t bracket_max_tick;      /* 36 in */
-    int64_t strap_max_tick;        /* downspout straps, greatest spacing: 6 ft */
-    int64_t wall_clear_tick;       /* downspout clear of the wall: 1 in */
-    int64_t foot_tick;             /* lower end of the shoe above the splash stone: 6 in */
-    int64_t pipe_least_tick;       /* downspout never under 3 in */
-    double pipe_least_area_m2;     /* nor under 7 in2 */
-    int64_t gutter_least_tick;     /* gutter never under 4 in */
-    double elbow_rad;              /* elbow of an offset: 60 deg */
-    int64_t elbow_leg_tick;        /* centre length of an elbow from its vertex: 3 in */
-    double fall_1;                 /* usual fall: 1/16 in per ft */
-    int64_t one_way_max_tick;      /* longer runs fall both ways from a high point: 40 ft */
-    double manning_1;              /* 0.012 */
-    int64_t trim_least_tick;       /* a doubt of an eave's length that is taken up unseen: 1/2 in */
-    int64_t trim_most_tick;        /* a doubt to be measured again, not trimmed: 3 in */
-    int64_t trim_round_tick;       /* what is left long is rounded up to this: 1/8 in */
-    double template_over_rad;      /* a mitre whose angle is known worse wants a template: 1 deg */
-    int64_t settled_tick;          /* what is asked of the water: a far end sunk by this much, */
-    int64_t sagged_tick;           /* a sag between brackets, */
-    int64_t ice_tick;              /* ice on the sole. 1/2, 1/4, 1 in */
-    bool outlet_strained;          /* outlets are counted as strained */
-    double level_dead_band_1;      /* a size passes when capacity >= flow x (1 - this): 1e-9 */
-    int rivets_per_joint;          /* in a lap */
-    double solder_kgm;             /* per metre of lap seam */
-    double expansion_limit_m;      /* 40 ft between joints */
+    int64_t apron_under_tick;  /* an apron strip lies under the drip metal and the cover: 4 in */
+    int64_t apron_into_tick;   /* and reaches below the gutter's back edge: 1 in */
+    int64_t nail_tick;         /* its nails apart: 3 in */
+    int64_t splash_leg_tick;   /* a splash piece stands on the lip along both gutters: 12 in */
+    int64_t splash_wide_tick;  /* its sheet, 1/2 in of it on the lip: 4 1/2 in */
+    int64_t strap_max_tick;    /* downspout straps, greatest spacing: 6 ft */
+    int64_t wall_clear_tick;   /* downspout clear of the wall: 1 in */
+    int64_t foot_tick;         /* lower end of the shoe above the splash stone: 6 in */
+    int64_t pipe_least_tick;   /* downspout never under 3 in */
+    double pipe_least_area_m2; /* nor under 7 in2 */
+    int64_t gutter_least_tick; /* gutter never under 4 in */
+    double elbow_rad;          /* elbow of an offset: 60 deg */
+    int64_t elbow_leg_tick;    /* centre length of an elbow from its vertex: 3 in */
+    double fall_1;             /* usual fall: 1/16 in per ft */
+    int64_t one_way_max_tick;  /* longer runs fall both ways from a high point: 40 ft */
+    double manning_1;          /* 0.012 */
+    int64_t trim_least_tick;   /* a doubt of an eave's length that is taken up unseen: 1/2 in */
+    int64_t trim_most_tick;    /* a doubt to be measured again, not trimmed: 3 in */
+    int64_t trim_round_tick;   /* what is left long is rounded up to this: 1/8 in */
+    double template_over_rad;  /* a mitre whose angle is known worse wants a template: 1 deg */
+    int64_t settled_tick;      /* what is asked of the water: a far end sunk by this much, */
+    int64_t sagged_tick;       /* a sag between brackets, */
+    int64_t ice_tick;          /* ice on the sole. 1/2, 1/4, 1 in */
+    bool outlet_strained;      /* outlets are counted as strained */
+    double level_dead_band_1;  /* a size passes when capacity >= flow x (1 - this): 1e-9 */
+    int rivets_per_joint;      /* in a lap */
+    double solder_kgm;         /* per metre of lap seam */
+    double expansion_limit_m;  /* 40 ft between joints */
 };
 
 /* The generic shop for a feet-inch or a metric job. Sources beside each number in shop.c. */
