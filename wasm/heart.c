@@ -4,23 +4,12 @@
  * arena lives between heart_buffer and the next solve; an answer stays good until the buffer after
  * it is asked for.
  */
-#include "base/base.h"
+#include "heart_inside.h"
+
 #include "documents/documents.h"
-#include "result/result.h"
-#include "solve/solve.h"
 #include "tree/tree.h"
 
-/* One call at a time: the module has one memory and no threads. */
-static struct base_arena *arena;
-static bool answered;
-
-struct heart_answer {
-    const char *bytes;
-    uint32_t length;
-    uint32_t status;      /* 0 safe, 1 not safe as drawn, 2 bad input, 3 no memory */
-    const char *findings; /* JSON: each finding in words, with its place in the text given */
-    uint32_t findings_length;
-};
+struct heart heart;
 
 void *heart_buffer(uint32_t bytes);
 /* many because wasm passes plain numbers */
@@ -30,20 +19,19 @@ const struct heart_answer *heart_solve(const char *job, uint32_t job_length, con
                                        uint32_t gauge_length);
 
 void *heart_buffer(uint32_t bytes) {
-    if (answered) {
-        base_free_arena(arena);
-        arena = NULL;
-        answered = false;
+    if (heart.answered) {
+        base_free_arena(heart.arena);
+        heart = (struct heart){0};
     }
-    if (arena == NULL) {
-        arena = base_make_arena(0);
+    if (heart.arena == NULL) {
+        heart.arena = base_make_arena(0);
     }
-    return arena == NULL ? NULL : base_take(arena, bytes == 0 ? 1 : bytes, 1);
+    return heart.arena == NULL ? NULL : base_take(heart.arena, bytes == 0 ? 1 : bytes, 1);
 }
 
 /* Stop issues as JSON: code, line and column of each. */
 static struct base_text write_stops(const struct base_issues *issues) {
-    struct tree_writer writer = tree_make_writer(arena);
+    struct tree_writer writer = tree_make_writer(heart.arena);
     tree_open_list(&writer, (struct base_text){0});
     for (size_t i = 0; i < issues->count; i++) {
         const struct base_issue *issue = &issues->items[i];
@@ -51,8 +39,8 @@ static struct base_text write_stops(const struct base_issues *issues) {
         struct base_value column = base_value_count(issue->mark.column);
         tree_open_map(&writer, (struct base_text){0});
         tree_write_text(&writer, base_text_of("code"), base_text_of(base_issue_name(issue->code)));
-        tree_write_raw(&writer, base_text_of("line"), units_write_quantum(arena, line));
-        tree_write_raw(&writer, base_text_of("column"), units_write_quantum(arena, column));
+        tree_write_raw(&writer, base_text_of("line"), units_write_quantum(heart.arena, line));
+        tree_write_raw(&writer, base_text_of("column"), units_write_quantum(heart.arena, column));
         tree_close_map(&writer);
     }
     tree_close_list(&writer);
@@ -64,7 +52,7 @@ static void write_place(struct tree_writer *writer, const struct base_mark *mark
     tree_write_text(writer, base_text_of("document"), base_text_of(documents[mark->document]));
     if (mark->line > 0) {
         struct base_value from = base_value_count((int64_t)mark->from_byte);
-        tree_write_raw(writer, base_text_of("from_byte"), units_write_quantum(arena, from));
+        tree_write_raw(writer, base_text_of("from_byte"), units_write_quantum(heart.arena, from));
     }
 }
 
@@ -74,7 +62,7 @@ static struct base_text write_findings(const struct base_issues *issues, struct 
     if (style.round_tick == 0) { /* it stopped before the job said its units */
         style = units_default_style(UNITS_FT_IN);
     }
-    struct tree_writer writer = tree_make_writer(arena);
+    struct tree_writer writer = tree_make_writer(heart.arena);
     tree_open_list(&writer, (struct base_text){0});
     for (size_t i = 0; i < issues->count; i++) {
         const struct base_issue *issue = &issues->items[i];
@@ -84,26 +72,40 @@ static struct base_text write_findings(const struct base_issues *issues, struct 
         tree_write_text(&writer, base_text_of("severity"), base_text_of(severity));
         write_place(&writer, &issue->mark);
         tree_write_text(&writer, base_text_of("object"), issue->object);
-        tree_write_text(&writer, base_text_of("text"), documents_write_issue(arena, style, issue));
-        tree_write_text(&writer, base_text_of("mend"), documents_write_mend(arena, style, issue));
+        tree_write_text(&writer, base_text_of("text"),
+                        documents_write_issue(heart.arena, style, issue));
+        tree_write_text(&writer, base_text_of("mend"),
+                        documents_write_mend(heart.arena, style, issue));
         tree_close_map(&writer);
     }
     tree_close_list(&writer);
     return base_built(&writer.out);
 }
 
-static enum base_status walk(const struct base_text texts[BASE_DOCUMENTS],
-                             struct base_issues *issues, struct solution *solution) {
-    struct solve_input input = {.rain = texts[BASE_DOCUMENT_RAIN],
-                                .gauge = texts[BASE_DOCUMENT_GAUGE]};
-    input.job = tree_read_json(arena, issues, BASE_DOCUMENT_JOB, texts[0]);
-    if (texts[1].length > 0) {
-        input.prices = tree_read_json(arena, issues, BASE_DOCUMENT_PRICES, texts[1]);
+enum base_status heart_walk(struct base_trace *trace, struct base_issues *issues,
+                            struct solution *solution) {
+    struct solve_input input = {.rain = heart.texts[BASE_DOCUMENT_RAIN],
+                                .gauge = heart.texts[BASE_DOCUMENT_GAUGE]};
+    input.job = tree_read_json(heart.arena, issues, BASE_DOCUMENT_JOB, heart.texts[0]);
+    if (heart.texts[1].length > 0) {
+        input.prices = tree_read_json(heart.arena, issues, BASE_DOCUMENT_PRICES, heart.texts[1]);
     }
     if (base_has_stop(issues)) {
         return BASE_STOPPED;
     }
-    return solve_job(arena, issues, NULL, &input, solution);
+    return solve_job(heart.arena, issues, trace, &input, solution);
+}
+
+static const struct heart_answer no_memory = {NULL, 0, 3, NULL, 0};
+
+const struct heart_answer *heart_answer_text(struct base_text text) {
+    struct heart_answer *answer =
+        heart.arena == NULL ? NULL : base_take(heart.arena, 1, sizeof *answer);
+    if (answer == NULL) {
+        return &no_memory;
+    }
+    *answer = (struct heart_answer){.bytes = text.bytes, .length = (uint32_t)text.length};
+    return answer;
 }
 
 /* many because wasm passes plain numbers */
@@ -111,21 +113,27 @@ const struct heart_answer *heart_solve(const char *job, uint32_t job_length, con
                                        uint32_t prices_length, const char *rain,
                                        uint32_t rain_length, const char *gauge,
                                        uint32_t gauge_length) {
-    static const struct heart_answer no_memory = {NULL, 0, 3, NULL, 0};
-    const struct base_text texts[BASE_DOCUMENTS] = {
-        {job, job_length}, {prices, prices_length}, {rain, rain_length}, {gauge, gauge_length}};
-    answered = true;
-    struct heart_answer *answer = arena == NULL ? NULL : base_take(arena, 1, sizeof *answer);
-    struct solution *solution = arena == NULL ? NULL : base_take(arena, 1, sizeof *solution);
+    heart.answered = true;
+    if (heart.arena == NULL) {
+        return &no_memory;
+    }
+    heart.texts[0] = (struct base_text){job, job_length};
+    heart.texts[1] = (struct base_text){prices, prices_length};
+    heart.texts[2] = (struct base_text){rain, rain_length};
+    heart.texts[3] = (struct base_text){gauge, gauge_length};
+    struct heart_answer *answer = base_take(heart.arena, 1, sizeof *answer);
+    struct solution *solution = base_take(heart.arena, 1, sizeof *solution);
     if (answer == NULL || solution == NULL) {
         return &no_memory;
     }
-    struct base_issues issues = {.arena = arena};
-    enum base_status status = walk(texts, &issues, solution);
-    struct base_text text =
-        status == BASE_OK ? result_write(arena, solution, &issues, NULL) : write_stops(&issues);
-    struct base_text findings = write_findings(&issues, solution->shop.style);
-    if (base_arena_failed(arena)) {
+    heart.issues = (struct base_issues){.arena = heart.arena};
+    enum base_status status = heart_walk(NULL, &heart.issues, solution);
+    heart.solution = status == BASE_OK ? solution : NULL;
+    struct base_text text = status == BASE_OK
+                                ? result_write(heart.arena, solution, &heart.issues, NULL)
+                                : write_stops(&heart.issues);
+    struct base_text findings = write_findings(&heart.issues, solution->shop.style);
+    if (base_arena_failed(heart.arena)) {
         return &no_memory;
     }
     uint32_t code = status != BASE_OK ? 2 : (solution->safe ? 0 : 1);

@@ -53,7 +53,7 @@ function give(heart, bytes) {
   return at;
 }
 
-function solve(heart, job, prices, rain, gauge) {
+function solve(heart, job, prices = EMPTY, rain = EMPTY, gauge = EMPTY) {
   const places = [job, prices, rain, gauge].flatMap((bytes) => [give(heart, bytes), bytes.length]);
   const answer = heart.heart_solve(...places) >>> 0;
   const [at, length, status] = new Uint32Array(heart.memory.buffer.slice(answer, answer + 12));
