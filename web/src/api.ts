@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The routes of the server (docs/server.md).
+import type { Marks, Tree } from "./doc";
 import type { Finding } from "./result";
 
 export interface JobLine {
@@ -23,20 +24,20 @@ export interface JobFile {
   rain?: Beside;
   gauge?: Beside;
 }
-export interface Mark {
-  line: number;
-  column: number;
-  from: number;
-  to: number;
-}
-export type Tree = string | null | Tree[] | { [key: string]: Tree };
 export interface TreeAnswer {
   tree?: Tree;
-  marks: Record<string, Mark>;
+  marks: Marks;
   issues: Finding[];
 }
 export interface Conflict {
   disk?: { revision: string; text: string };
+}
+
+/** Where a job is kept: the server's folder, or the one file that was carried to the house. */
+export interface Store {
+  carried: boolean;
+  read(text: string, document: "job" | "prices"): Promise<TreeAnswer>;
+  save(name: string, revision: string, text: string): Promise<{ revision: string } | Conflict>;
 }
 
 const JSON_TYPE = { "Content-Type": "application/json" };
@@ -73,3 +74,5 @@ export async function saveJob(name: string, revision: string, text: string): Pro
   if (!response.ok) throw new Error(body?.error?.text ?? `${response.status}`);
   return { revision: body.revision };
 }
+
+export const serverStore: Store = { carried: false, read: readTree, save: saveJob };

@@ -25,7 +25,7 @@ function feetAndInches(metres: number): string {
 
 export function length(units: string, metres: number): string {
   if (!isMetric(units)) return feetAndInches(metres);
-  return `${Math.round(metres * 1000).toLocaleString("en")} mm`;
+  return `${Math.round(metres * 1000)} mm`;
 }
 
 export function flow(units: string, cubic: number): string {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: Apache-2.0
 // The core in the page: four texts in, the result and its findings out (wasm/heart.c).
-import type { Tree } from "./api";
+import type { Tree } from "./doc";
 import type { Finding, Result } from "./result";
 
 interface Exports {
@@ -8,6 +8,10 @@ interface Exports {
   _initialize(): void;
   heart_buffer(bytes: number): number;
   heart_solve(...places: number[]): number;
+  heart_more(bytes: number): number;
+  heart_why(path: number, bytes: number): number;
+  heart_length(text: number, bytes: number, metric: number): number;
+  heart_drawing(): number;
 }
 export interface HeartFinding extends Finding {
   from_byte?: number;
@@ -16,27 +20,67 @@ export interface Answer {
   result?: Result;
   findings: HeartFinding[];
 }
+/** One number of the result, with what it is and how it was found. */
+export interface Why {
+  path: string;
+  value: string;
+  note: string;
+  steps: { formula: string; source: string; rule?: string; inputs: { name: string; value: string }[] }[];
+}
+export interface Reading {
+  fault: string;
+  at: number;
+  tick?: number;
+  ft_in?: string;
+  mm?: string;
+  feet?: string;
+  inches?: string;
+}
+export interface Drawing {
+  /** points: x, y, z one after the other, in metres; down: which way its water runs */
+  faces?: { down_x: number; down_y: number; points: number[] }[];
+  lines?: { kind: string; points: number[] }[];
+  eaves?: Record<string, { of: "run" | "wing" | "outline"; index: number; points: number[]; depths: number[] }>;
+  /** depths: place from the still end, depth, one after the other */
+  water?: Record<string, { first_run: string; still: number; outlet: number; towards: "left" | "right"; depths: number[] }>;
+  starts?: Record<string, { line: number; length: number; start: number }>;
+}
 export interface Heart {
   solve(job: string, prices: string, rain: string, gauge: string): Answer;
+  /** The last answer's drawing, and the reasons of a path of its result. */
+  drawing(): Drawing;
+  why(path: string): Why[];
+  length(text: string, metric: boolean): Reading;
 }
 
 const encoder = new TextEncoder();
 const decoder = new TextDecoder();
 
-export async function loadHeart(address: string): Promise<Heart> {
-  const { instance } = await WebAssembly.instantiateStreaming(fetch(address), {});
+export async function loadHeart(module: Promise<WebAssembly.WebAssemblyInstantiatedSource>): Promise<Heart> {
+  const { instance } = await module;
+  return startHeart(instance);
+}
+
+export function startHeart(instance: WebAssembly.Instance): Heart {
   const heart = instance.exports as unknown as Exports;
   heart._initialize();
 
   // The memory may move when it grows: looked up anew each time.
-  const give = (text: string) => {
+  const put = (text: string, take: (bytes: number) => number): [number, number] => {
     const bytes = encoder.encode(text);
-    const at = heart.heart_buffer(bytes.length);
+    const at = take(bytes.length);
     if (at === 0) throw new Error("no memory");
     new Uint8Array(heart.memory.buffer).set(bytes, at);
     return [at, bytes.length];
   };
+  const give = (text: string) => put(text, heart.heart_buffer);
+  const more = (text: string) => put(text, heart.heart_more);
   const read = (at: number, bytes: number) => decoder.decode(new Uint8Array(heart.memory.buffer, at, bytes));
+  const told = (answer: number) => {
+    const [at = 0, bytes = 0, status = 3] = new Uint32Array(heart.memory.buffer, answer >>> 0, 3);
+    if (status === 3) throw new Error("no memory");
+    return JSON.parse(read(at, bytes)) as unknown;
+  };
 
   return {
     solve(job, prices, rain, gauge) {
@@ -49,6 +93,9 @@ export async function loadHeart(address: string): Promise<Heart> {
         ...(status < 2 ? { result: JSON.parse(read(at, bytes)) as Result } : {}),
       };
     },
+    drawing: () => told(heart.heart_drawing()) as Drawing,
+    why: (path) => told(heart.heart_why(...more(path))) as Why[],
+    length: (text, metric) => told(heart.heart_length(...more(text), metric ? 1 : 0)) as Reading,
   };
 }
 

@@ -1,64 +1,119 @@
 // SPDX-License-Identifier: Apache-2.0
 // What the plumb line reads at its place.
+import { AskButton } from "./ask";
 import { flow, isMetric, length, money } from "./figures";
-import type { Result } from "./result";
-import { eaveAt, flowAt, nearestBracket, segmentAt, type Tape } from "./tape";
+import type { Reach, Result } from "./result";
+import { Stacked } from "./stacked";
+import { eaveAt, flowAt, nearestBracket, roofDepthAt, segmentAt, type Tape } from "./tape";
 import { texts } from "./texts";
 
 export function shareOf(result: Result, currency: string): ((metres: number) => string) | undefined {
-  const bill = result.money;
-  const perMetre = bill?.per_metre_minor ?? (bill?.per_foot_minor === undefined ? undefined : bill.per_foot_minor / 0.3048);
-  if (perMetre === undefined) return undefined;
+  const eaves = Object.values(result.runs ?? {}).reduce((sum, run) => sum + run.eave_m, 0);
+  if (result.money === undefined || eaves <= 0) return undefined;
+  const perMetre = result.money.total_minor / eaves;
   return (metres) => money(currency, perMetre * metres, true);
 }
 
-export function PlumbFigures({ tape, result, plumb, currency }: { tape: Tape; result: Result; plumb: number; currency: string }) {
+/** The gutter cut through at the plumb line, with the water in it. */
+function Section({ reach, depth, label }: { reach: Reach; depth: number; label: string }) {
+  const rim = Math.max(0.02, (reach.greatest_depth_m ?? 0) + (reach.freeboard_m ?? 0));
+  const level = 54 - Math.min(1, depth / rim) * 46;
+  const half = Math.sqrt(Math.max(0, 46 * 46 - (level - 8) * (level - 8)));
+  return (
+    <svg class="section" viewBox="0 0 108 62" role="img" aria-label={label}>
+      {depth > 0 && <path class="water" d={`M${54 - half} ${level}A46 46 0 0 0 ${54 + half} ${level}Z`} />}
+      <path class="shell" d="M8 8A46 46 0 0 0 100 8" />
+      <path class="shell" d="M8 8v-5" />
+      <circle class="bead" cx={102} cy={6} r={4} />
+    </svg>
+  );
+}
+
+interface Row {
+  name: string;
+  figure: string;
+  more?: string;
+  path?: string;
+}
+
+interface PlumbProps {
+  tape: Tape;
+  result: Result;
+  plumb: number;
+  currency: string;
+  units: string;
+}
+
+function rowsOf({ tape, result, plumb, currency, units }: PlumbProps): Row[] {
   const eave = eaveAt(tape, plumb);
-  if (eave === undefined) return null;
-  const { units } = result;
+  if (eave === undefined) return [];
   const at = plumb - eave.x;
   const words = texts.plumb;
-  const running = flowAt(tape, plumb);
+  const here = flowAt(tape, plumb);
   const number = nearestBracket(eave, at);
   const bracket = eave.brackets[number];
   const segment = segmentAt(eave, at);
   const joint = eave.segments.slice(1).some((one) => Math.abs(one.from - at) < 0.04);
-  const deepest = running?.reach.greatest_depth_m;
-  const spare = running?.reach.freeboard_m;
   const share = shareOf(result, currency);
   const piece = segment === undefined ? words.none : segment.gutter > 0 ? texts.gutter(segment.gutter) : texts.mitreLeg;
   const size = isMetric(units) ? eave.run.size : `${eave.run.size} · ${eave.run.sheet}`;
-  const rows: [string, string, string][] = [
-    [words.roof, `${length(units, eave.run.plan_area_m2 / eave.run.eave_m)} ${texts.deep}`, ""],
-    [
-      words.water,
-      deepest === undefined ? words.none : length(units, deepest),
-      spare === undefined ? "" : `${length(units, spare)} ${words.toSpare}`,
-    ],
-    [words.toOutlet, running?.reach.outlet ?? words.none, running === undefined ? "" : flow(units, running.reach.flow_m3s)],
-    [
-      words.fall,
-      bracket === undefined ? words.none : texts.bracket(number + 1, eave.brackets.length),
-      bracket === undefined ? "" : `${length(units, bracket.drop)} ${words.drop}`,
-    ],
-    [words.metal, joint ? `${piece}, ${texts.joint}` : piece, size],
-    [words.money, share?.(eave.run.eave_m) ?? words.none, share === undefined ? "" : words.share],
+  const reach = here === undefined ? "" : `reaches/${here.flow.name}`;
+  const reachRows: Row[] =
+    here === undefined
+      ? [{ name: words.water, figure: words.none }]
+      : [
+          { name: words.water, figure: length(units, here.depth), more: words.deepest(length(units, here.flow.reach.greatest_depth_m ?? 0)), path: `${reach}/greatest_depth_m` },
+          { name: words.spare, figure: here.flow.reach.freeboard_m === undefined ? words.none : length(units, here.flow.reach.freeboard_m), path: `${reach}/freeboard_m` },
+          { name: words.toOutlet, figure: flow(units, here.flow.reach.flow_m3s), more: here.flow.reach.outlet, path: `${reach}/flow_m3s` },
+        ];
+  return [
+    { name: words.roof, figure: length(units, roofDepthAt(eave, at)), more: texts.deep, path: `runs/${eave.name}/plan_area_m2` },
+    ...reachRows,
+    {
+      name: words.fall,
+      figure: bracket === undefined ? words.none : length(units, bracket.drop),
+      ...(bracket === undefined ? {} : { more: words.drop(number + 1, eave.brackets.length), path: `hang/${eave.name}/${number + 1}` }),
+    },
+    { name: words.metal, figure: size, more: joint ? `${piece}, ${texts.joint}` : piece, path: `runs/${eave.name}/size` },
+    {
+      name: words.money,
+      figure: share?.(eave.run.eave_m) ?? words.none,
+      ...(share === undefined ? {} : { more: words.share, path: "money/total_minor" }),
+    },
   ];
+}
+
+export function PlumbFigures(props: PlumbProps) {
+  const { tape, plumb, units } = props;
+  const eave = eaveAt(tape, plumb);
+  if (eave === undefined) return null;
+  const here = flowAt(tape, plumb);
   return (
-    <div class="figures" aria-live="polite">
-      <p class="where">
-        <strong>{eave.name}</strong> {length(units, at)} {words.at}
+    <section class="panel figures">
+      <p class="where" aria-live="polite">
+        <strong>{eave.name}</strong> <Stacked text={length(units, plumb - eave.x)} /> {texts.plumb.at}
       </p>
-      <dl>
-        {rows.map(([name, figure, more]) => (
-          <div key={name}>
-            <dt>{name}</dt>
-            <dd>
-              <strong>{figure}</strong> {more}
-            </dd>
-          </div>
-        ))}
-      </dl>
-    </div>
+      <div class="reads">
+        <dl>
+          {rowsOf(props).map((row) => (
+            <div key={row.name}>
+              <dt>{row.name}</dt>
+              <dd>
+                <strong>
+                  <Stacked text={row.figure} />
+                </strong>{" "}
+                {row.path !== undefined && <AskButton path={row.path} label={row.name} />}
+                {row.more !== undefined && (
+                  <span class="small-more">
+                    <Stacked text={row.more} />
+                  </span>
+                )}
+              </dd>
+            </div>
+          ))}
+        </dl>
+        {here !== undefined && <Section reach={here.flow.reach} depth={here.depth} label={texts.sectionAlt(length(units, here.depth))} />}
+      </div>
+    </section>
   );
 }

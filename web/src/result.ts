@@ -21,6 +21,7 @@ export interface Reach {
   greatest_depth_at_m?: number;
   freeboard_m?: number;
   handbook?: { capacity_m3s: number };
+  often?: { "as-built"?: { years?: number; table?: string } };
 }
 export interface Outlet {
   run: string;
@@ -34,6 +35,7 @@ export interface Piece {
   count: number;
   length_m?: number;
   mass_kg?: number;
+  left_long_m?: number;
 }
 export interface Line {
   count: number;
@@ -47,7 +49,6 @@ export interface Money {
   total_minor: number;
   deposit_minor: number;
   per_foot_minor?: number;
-  per_metre_minor?: number;
 }
 export type Hang = Record<string, number | { x_m: number; drop_m: number }>;
 
@@ -55,6 +56,8 @@ export interface Result {
   job: string;
   units: string;
   verdict: string;
+  water_checked?: string;
+  rain?: { intensity_mps: number };
   runs?: Named<Run>;
   pours?: Named<{ onto: string; x_m: number }>;
   high_points?: Named<{ run: string; x_m: number }>;
@@ -79,4 +82,6 @@ export interface Finding {
   column?: number;
   from?: number;
   to?: number;
+  /** JSON Pointer of the value it is about, where the heart told it */
+  path?: string;
 }

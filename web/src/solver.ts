@@ -1,58 +1,89 @@
 // SPDX-License-Identifier: Apache-2.0
-// From the texts to an answer: places from the server's reader, the work by the heart in the page.
-import { type Mark, readTree, solveThere, type TreeAnswer } from "./api";
-import { type Answer, type Heart, type HeartFinding, loadHeart, pathAt, placeJson } from "./heart";
+// A job worked out: by the heart in this page, or, where it cannot be loaded, by the server.
+import { type Store, solveThere, type TreeAnswer } from "./api";
+import { type Doc, lineOf, type Tree } from "./doc";
+import { type Drawing, type Heart, type HeartFinding, loadHeart, pathAt, placeJson } from "./heart";
 import type { Finding, Result } from "./result";
 
 export interface Solved {
   result?: Result;
   findings: Finding[];
+  drawing: Drawing;
   byHeart: boolean;
 }
 
-let heart: Promise<Heart | null> | undefined;
+export const EMPTY: Solved = { findings: [], drawing: {}, byHeart: true };
 
-function theHeart(): Promise<Heart | null> {
-  heart ??= loadHeart("/heart.wasm").catch(() => null);
-  return heart;
+let waiting: Promise<Heart | null> | undefined;
+let heart: Heart | null = null;
+
+/** The heart, once it was loaded. */
+export const heartNow = () => heart;
+
+export function startHeartFrom(bytes?: Uint8Array<ArrayBuffer>): Promise<Heart | null> {
+  waiting ??= loadHeart(
+    bytes === undefined ? WebAssembly.instantiateStreaming(fetch("/heart.wasm"), {}) : WebAssembly.instantiate(bytes, {}),
+  )
+    .then((loaded) => {
+      heart = loaded;
+      return loaded;
+    })
+    .catch(() => null);
+  return waiting;
 }
 
-function place(finding: HeartFinding, placed: ReturnType<typeof placeJson>, marks: Record<string, Mark>): Finding {
+function place(finding: HeartFinding, placed: ReturnType<typeof placeJson>, doc: Doc): Finding {
   if (finding.document !== "job" || finding.from_byte === undefined) return finding;
-  let path = pathAt(placed, finding.from_byte);
-  while (path !== "" && marks[path] === undefined) path = path.slice(0, path.lastIndexOf("/"));
-  const mark = marks[path];
-  return mark === undefined ? finding : { ...finding, ...mark };
+  const exact = pathAt(placed, finding.from_byte);
+  let path = exact;
+  while (path !== "" && doc.marks[path] === undefined) path = path.slice(0, path.lastIndexOf("/"));
+  const mark = doc.marks[path];
+  return mark === undefined ? finding : { ...finding, path: exact, from: mark.from, to: mark.to, ...lineOf(doc.text, mark.from) };
+}
+
+/** Findings of a text that cannot be read carry their place already. */
+export async function readDoc(store: Store, text: string): Promise<Doc> {
+  const read = await store.read(text, "job");
+  return { text, marks: read.marks, issues: read.issues, ...(read.tree === undefined ? {} : { tree: read.tree }) };
 }
 
 // A price list is read once, as long as its text stays the same.
 let readPrices: { text: string; answer: TreeAnswer } | undefined;
 
-async function pricesTree(text: string): Promise<TreeAnswer> {
-  if (readPrices?.text !== text) readPrices = { text, answer: await readTree(text, "prices") };
+async function pricesTree(store: Store, text: string): Promise<TreeAnswer> {
+  if (readPrices?.text !== text) readPrices = { text, answer: await store.read(text, "prices") };
   return readPrices.answer;
 }
 
-export async function solve(job: string, prices?: string, rain?: string, gauge?: string): Promise<Solved> {
-  const here = await theHeart();
-  const read = await readTree(job, "job");
-  if (read.tree === undefined) return { findings: read.issues, byHeart: here !== null };
-  if (here !== null) {
-    const list = prices === undefined ? undefined : await pricesTree(prices);
-    if (list !== undefined && list.tree === undefined) return { findings: list.issues, byHeart: true };
-    const placed = placeJson(read.tree);
-    const priceJson = list?.tree === undefined ? "" : placeJson(list.tree).json;
-    const answer: Answer = here.solve(placed.json, priceJson, rain ?? "", gauge ?? "");
-    const findings = answer.findings.map((finding) => place(finding, placed, read.marks));
-    return { ...answer, findings, byHeart: true };
-  }
+/** `tree` may differ from the job's own: what if it rained harder. */
+export interface Question {
+  doc: Doc;
+  tree: Tree;
+  prices: string | undefined;
+  rain: string | undefined;
+  gauge: string | undefined;
+}
+
+export async function solve(store: Store, { doc, tree, prices, rain, gauge }: Question): Promise<Solved> {
+  const here = await startHeartFrom();
+  if (here === null) return solveByServer({ job: JSON.stringify(tree), prices, rain, gauge });
+  const list = prices === undefined ? undefined : await pricesTree(store, prices);
+  if (list !== undefined && list.tree === undefined) return { findings: list.issues, drawing: {}, byHeart: true };
+  const placed = placeJson(tree);
+  const priceJson = list?.tree === undefined ? "" : placeJson(list.tree).json;
+  const answer = here.solve(placed.json, priceJson, rain ?? "", gauge ?? "");
+  const findings = answer.findings.map((finding) => place(finding, placed, doc));
+  return { ...answer, findings, drawing: here.drawing(), byHeart: true };
+}
+
+async function solveByServer(body: { job: string } & Record<"prices" | "rain" | "gauge", string | undefined>): Promise<Solved> {
   const there = await solveThere({
-    job,
-    ...(prices === undefined ? {} : { prices }),
-    ...(rain === undefined ? {} : { rain }),
-    ...(gauge === undefined ? {} : { gauge }),
+    job: body.job,
+    ...(body.prices === undefined ? {} : { prices: body.prices }),
+    ...(body.rain === undefined ? {} : { rain: body.rain }),
+    ...(body.gauge === undefined ? {} : { gauge: body.gauge }),
   });
-  if (!there.good) return { findings: there.body.issues ?? [], byHeart: false };
+  if (!there.good) return { findings: there.body.issues ?? [], drawing: {}, byHeart: false };
   const result = there.body as Result & { findings?: Record<string, Partial<Finding>> };
   const findings = Object.values(result.findings ?? {}).map((finding) => ({
     code: "",
@@ -63,5 +94,5 @@ export async function solve(job: string, prices?: string, rain?: string, gauge?:
     ...finding,
     text: `${finding.object ? `${finding.object}: ` : ""}${(finding.code ?? "").toLowerCase().replaceAll("_", " ")}`,
   }));
-  return { result, findings, byHeart: false };
+  return { result, findings, drawing: {}, byHeart: false };
 }

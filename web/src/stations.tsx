@@ -2,8 +2,10 @@
 // Six stations in the order of the work; each has a sign, a word and a colour.
 import type { ComponentChildren } from "preact";
 import { flow, isMetric, length, mass, money } from "./figures";
-import type { Finding, Result } from "./result";
+import type { Finding, Reach, Result } from "./result";
 import type { Solved } from "./solver";
+import { AskButton } from "./ask";
+import { Stacked } from "./stacked";
 import { eaveAt, type Tape } from "./tape";
 import { texts } from "./texts";
 
@@ -14,7 +16,7 @@ export const stationNames = Object.keys(texts.stations) as Station[];
 // Which station a finding belongs to, by the words of its code; metal takes what is left.
 const OWNERS: [Station, RegExp][] = [
   ["money", /PRICE|TAX|DEPOSIT|CURRENCY/],
-  ["water", /FLOW|RAIN|WATER|CAPACIT|OVERFLOW|STRAINER|FALL|DEPTH|OUTLET|DOWNSPOUT|OFFSET|DISCHARGE/],
+  ["water", /CATCH|VALLEY|SPLASH|DRIP|APRON|FLOW|RAIN|WATER|CAPACIT|OVERFLOW|STRAINER|FALL|DEPTH|OUTLET|DOWNSPOUT|OFFSET|DISCHARGE/],
   ["metal", /BRACKET|JOINT|SHEET|METAL|MITRE|GUTTER|PIECE|EXPANSION|LOAD|SNOW|SCREW/],
   ["house", /ROOF|WING|EDGE|PITCH|CLOSE|MEASURE|READING|KEY|TEXT|VALUE|UNIT|CORNER|OUTLINE|EAVE|TAPE/],
 ];
@@ -27,6 +29,7 @@ export function stationOf(finding: Finding): Station {
 
 export function stateOf(station: Station, solved: Solved): State {
   if (station === "crate") return "none";
+  if ((station === "water" || station === "site") && solved.result?.water_checked === "no") return "unasked";
   const mine = solved.findings.filter((finding) => stationOf(finding) === station);
   if (mine.some((finding) => finding.severity === "stop")) return "stopped";
   if (solved.result === undefined && station !== "house") return "stopped";
@@ -67,28 +70,42 @@ export function StationBar({ name, solved, now, price, change }: BarProps) {
   );
 }
 
-function Table({ heads, rows, foot }: { heads: string[]; rows: string[][]; foot?: string[][] }) {
-  const cells = (row: string[], Cell: "td" | "th") =>
-    row.map((cell, column) => (
-      <Cell key={column} class={column > 0 ? "figure" : ""}>
-        {cell}
-      </Cell>
+/** A figure of a table; with a path it can be asked why. */
+interface Cell {
+  text: string;
+  path?: string;
+}
+const cellOf = (cell: string | Cell): Cell => (typeof cell === "string" ? { text: cell } : cell);
+
+function Table({ title, heads, rows, foot }: { title: string; heads: string[]; rows: (string | Cell)[][]; foot?: (string | Cell)[][] }) {
+  const cells = (row: (string | Cell)[]) =>
+    row.map(cellOf).map((cell, column) => (
+      <td key={column} class={column > 0 ? "figure" : ""}>
+        <Stacked text={cell.text} />
+        {cell.path !== undefined && cell.text !== "" && <AskButton path={cell.path} label={`${cellOf(row[0] ?? "").text}, ${heads[column] ?? ""}`} />}
+      </td>
     ));
   return (
-    <div class="scroll" tabIndex={0} role="group">
+    <div class="scroll" tabIndex={0} role="region" aria-label={title}>
       <table>
         <thead>
-          <tr>{cells(heads, "th")}</tr>
+          <tr>
+            {heads.map((head, column) => (
+              <th key={column} scope="col" class={column > 0 ? "figure" : ""}>
+                {head}
+              </th>
+            ))}
+          </tr>
         </thead>
         <tbody>
           {rows.map((row, index) => (
-            <tr key={index}>{cells(row, "td")}</tr>
+            <tr key={index}>{cells(row)}</tr>
           ))}
         </tbody>
         {foot !== undefined && (
           <tfoot>
             {foot.map((row, index) => (
-              <tr key={index}>{cells(row, "td")}</tr>
+              <tr key={index}>{cells(row)}</tr>
             ))}
           </tfoot>
         )}
@@ -97,62 +114,74 @@ function Table({ heads, rows, foot }: { heads: string[]; rows: string[][]; foot?
   );
 }
 
-function Water({ result }: { result: Result }) {
+const oftenWords = (reach: Reach) => {
+  const often = reach.often?.["as-built"];
+  if (often?.years === undefined) return texts.plumb.none;
+  return texts.years(often.years, often.table ?? "");
+};
+
+function Water({ result, units: u }: { result: Result; units: string }) {
   const words = texts.waterTable;
-  const u = result.units;
-  const rows = Object.values(result.reaches ?? {}).map((reach) => [
-    reach.outlet,
-    flow(u, reach.flow_m3s),
-    reach.handbook === undefined ? texts.plumb.none : flow(u, reach.handbook.capacity_m3s),
-    reach.greatest_depth_m === undefined ? texts.plumb.none : length(u, reach.greatest_depth_m),
-    reach.freeboard_m === undefined ? texts.plumb.none : length(u, reach.freeboard_m),
-  ]);
-  return <Table heads={[words.outlet, words.flow, words.carries, words.deepest, words.spare]} rows={rows} />;
+  if (result.reaches === undefined) return <p>{texts.noWater}</p>;
+  const rows = Object.entries(result.reaches ?? {}).map(([name, reach]) => {
+    const path = `reaches/${name}`;
+    return [
+      texts.reachOf(reach.outlet, name.slice(name.lastIndexOf(".") + 1)),
+      { text: flow(u, reach.flow_m3s), path: `${path}/flow_m3s` },
+      { text: reach.handbook === undefined ? texts.plumb.none : flow(u, reach.handbook.capacity_m3s), path: `${path}/handbook` },
+      { text: reach.greatest_depth_m === undefined ? texts.plumb.none : length(u, reach.greatest_depth_m), path: `${path}/greatest_depth_m` },
+      { text: reach.freeboard_m === undefined ? texts.plumb.none : length(u, reach.freeboard_m), path: `${path}/freeboard_m` },
+      { text: oftenWords(reach), path: `${path}/often` },
+    ];
+  });
+  return <Table title={texts.stations.water} heads={[words.outlet, words.flow, words.carries, words.deepest, words.spare, words.over]} rows={rows} />;
 }
 
-function Metal({ result }: { result: Result }) {
+function Metal({ result, units }: { result: Result; units: string }) {
   const words = texts.metalTable;
   const rows = Object.entries(result.pieces ?? {}).map(([id, piece]) => [
     [id, piece.hand === undefined ? "" : `(${piece.hand})`].join(" ").trim(),
     `${piece.count}`,
-    [piece.size ?? "", piece.length_m === undefined ? "" : length(result.units, piece.length_m)].filter(Boolean).join(", "),
-    piece.mass_kg === undefined ? "" : mass(result.units, piece.mass_kg),
+    piece.size ?? "",
+    { text: piece.length_m === undefined ? "" : length(units, piece.length_m), path: `pieces/${id}/length_m` },
+    { text: piece.mass_kg === undefined ? "" : mass(units, piece.mass_kg), path: `pieces/${id}/mass_kg` },
   ]);
-  return <Table heads={[words.piece, words.count, words.size, words.mass]} rows={rows} />;
+  return <Table title={texts.stations.metal} heads={[words.piece, words.count, words.size, words.length, words.mass]} rows={rows} />;
 }
 
 function Money({ result, currency }: { result: Result; currency: string }) {
   const bill = result.money;
-  if (bill === undefined) return <p>{texts.states.price}</p>;
+  if (bill === undefined) return <p>{texts.noPrice}</p>;
   const words = texts.moneyTable;
   const rows = Object.entries(bill.lines).map(([name, line]) => [
     name,
     `${line.count}`,
     money(currency, line.unit_minor),
-    money(currency, line.amount_minor),
+    { text: money(currency, line.amount_minor), path: `money/lines/${name}/amount_minor` },
   ]);
   const foot = [
-    [texts.sum, "", "", money(currency, bill.sum_minor)],
-    [texts.tax, "", "", money(currency, bill.tax_minor)],
-    [texts.total, "", "", money(currency, bill.total_minor)],
-    [texts.deposit, "", "", money(currency, bill.deposit_minor)],
+    [texts.sum, "", "", { text: money(currency, bill.sum_minor), path: "money/sum_minor" }],
+    ...(bill.tax_minor > 0 ? [[texts.tax, "", "", { text: money(currency, bill.tax_minor), path: "money/tax_minor" }]] : []),
+    [texts.total, "", "", { text: money(currency, bill.total_minor), path: "money/total_minor" }],
+    [texts.deposit, "", "", { text: money(currency, bill.deposit_minor), path: "money/deposit_minor" }],
   ];
-  return <Table heads={[words.line, words.count, words.each, words.amount]} rows={rows} foot={foot} />;
+  return <Table title={texts.stations.money} heads={[words.line, words.count, words.each, words.amount]} rows={rows} foot={foot} />;
 }
 
-function Site({ result, tape, plumb }: { result: Result; tape: Tape; plumb: number }) {
+function Site({ result, tape, plumb, units }: { result: Result; tape: Tape; plumb: number; units: string }) {
   const eave = eaveAt(tape, plumb);
-  if (eave === undefined) return null;
+  if (eave === undefined || result.runs === undefined) return <p>{texts.noSite}</p>;
   const words = texts.holdTable;
   const rows = eave.brackets.map((bracket, index) => [
     `${index + 1}`,
-    length(result.units, bracket.at),
-    length(result.units, bracket.drop),
+    { text: length(units, bracket.at), path: `hang/${eave.name}/${index + 1}/x_m` },
+    { text: length(units, bracket.drop), path: `hang/${eave.name}/${index + 1}/drop_m` },
   ]);
   return (
     <>
-      <h3>{eave.name}</h3>
-      <Table heads={[words.bracket, words.from, words.drop]} rows={rows} />
+      <p class="caution">{texts.siteCaution}</p>
+      <h3>{texts.dropsOf(eave.name)}</h3>
+      <Table title={texts.dropsOf(eave.name)} heads={[words.bracket, words.from, words.drop]} rows={rows} />
     </>
   );
 }
@@ -163,26 +192,38 @@ interface BodyProps {
   tape: Tape;
   plumb: number;
   currency: string;
+  units: string;
   house: ComponentChildren;
+  water: ComponentChildren;
+  metal: ComponentChildren;
 }
 
-export function StationBody({ station, result, tape, plumb, currency, house }: BodyProps) {
+export function StationBody({ station, result, tape, plumb, currency, units, house, water, metal }: BodyProps) {
   if (station === "house") return <>{house}</>;
   if (station === "crate") return <p class="panel">{texts.crate}</p>;
   if (result === undefined) return <p class="panel">{texts.noAnswerYet}</p>;
-  return (
+  const body = (
     <section class="panel">
       <h2>{texts.stations[station]}</h2>
-      {station === "water" && <Water result={result} />}
-      {station === "metal" && <Metal result={result} />}
+      {station === "metal" && metal}
+      {station === "water" && <Water result={result} units={units} />}
+      {station === "metal" && <Metal result={result} units={units} />}
       {station === "money" && <Money result={result} currency={currency} />}
-      {station === "site" && <Site result={result} tape={tape} plumb={plumb} />}
+      {station === "site" && <Site result={result} tape={tape} plumb={plumb} units={units} />}
     </section>
+  );
+  return station === "water" ? (
+    <>
+      {water}
+      {body}
+    </>
+  ) : (
+    body
   );
 }
 
 export function perLength(result: Result, currency: string): string {
   const bill = result.money;
-  const minor = bill?.per_foot_minor ?? bill?.per_metre_minor;
+  const minor = bill?.per_foot_minor; // a metric job's is by the metre
   return minor === undefined ? "" : texts.perFoot(money(currency, minor), isMetric(result.units));
 }

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: Apache-2.0
 // The long tape: the eaves one after another as they were walked. Eaves that meet in a mitre touch;
 // between others lies a gap. `x` is metres along the tape, `at` metres from the left end of an eave.
+import type { Drawing } from "./heart";
 import type { Reach, Result, Run } from "./result";
 
 export interface Bracket {
@@ -23,12 +24,14 @@ export interface Eave {
   outlets: { name: string; at: number; size: string }[];
   highs: number[];
   valleys: number[];
+  /** place from the left end and depth of the roof behind, both in metres */
+  depths: [number, number][];
 }
+/** Along the tape: place and depth, one part for each eave it crosses. */
 export interface Flow {
   name: string;
   reach: Reach;
-  outletX: number;
-  highX: number;
+  parts: [number, number][][];
 }
 export interface Tape {
   eaves: Eave[];
@@ -57,7 +60,13 @@ function bracketsOf(result: Result, name: string): Bracket[] {
     .map((entry) => ({ at: entry.x_m, drop: entry.drop_m }));
 }
 
-function layEaves(result: Result): { eaves: Eave[]; length: number } {
+function pairsOf(flat: number[]): [number, number][] {
+  const pairs: [number, number][] = [];
+  for (let at = 0; at + 1 < flat.length; at += 2) pairs.push([flat[at] ?? 0, flat[at + 1] ?? 0]);
+  return pairs;
+}
+
+function layEaves(result: Result, drawing: Drawing): { eaves: Eave[]; length: number } {
   const eaves: Eave[] = [];
   let x = 0;
   for (const [name, run] of Object.entries(result.runs ?? {})) {
@@ -77,6 +86,7 @@ function layEaves(result: Result): { eaves: Eave[]; length: number } {
       outlets,
       highs: Object.values(result.high_points ?? {}).filter((high) => high.run === name).map((high) => high.x_m),
       valleys: Object.values(result.pours ?? {}).filter((pour) => pour.onto === name).map((pour) => pour.x_m),
+      depths: pairsOf(drawing.eaves?.[name]?.depths ?? []),
     });
     x += run.length_m;
   }
@@ -92,7 +102,8 @@ function tops(eaves: Eave[]): number[] {
   ]);
 }
 
-function layFlows(result: Result, eaves: Eave[]): Flow[] {
+/** Three depths joined straight, where only the result is at hand. */
+function sketchFlows(result: Result, eaves: Eave[]): Flow[] {
   const places = tops(eaves);
   const taken = new Set<string>();
   const flows: Flow[] = [];
@@ -108,14 +119,45 @@ function layFlows(result: Result, eaves: Eave[]): Flow[] {
     const side = sides[0];
     if (side === undefined) continue; // a ring of mitres: not laid out, so not drawn
     taken.add(`${reach.outlet} ${side}`);
-    flows.push({ name, reach, outletX, highX: outletX + side * reach.length_m });
+    const highX = outletX + side * reach.length_m;
+    const deepest = highX - side * (reach.greatest_depth_at_m ?? reach.length_m);
+    flows.push({ name, reach, parts: [[[highX, 0], [deepest, reach.greatest_depth_m ?? 0], [outletX, reach.end_depth_m ?? 0]]] });
   }
   return flows;
 }
 
-export function layTape(result: Result): Tape {
-  const { eaves, length } = layEaves(result);
-  return { eaves, flows: layFlows(result, eaves), length };
+/** The physics' own depths, carried from the gutter line to the tape. */
+function layFlows(result: Result, drawing: Drawing, eaves: Eave[]): Flow[] {
+  const starts = drawing.starts ?? {};
+  const flows: Flow[] = [];
+  for (const [name, reach] of Object.entries(result.reaches ?? {})) {
+    const water = drawing.water?.[name];
+    const line = water === undefined ? undefined : starts[water.first_run];
+    if (water === undefined || line === undefined) continue;
+    const own = eaves.filter((eave) => starts[eave.name]?.line === line.line);
+    const side = water.towards === "right" ? 1 : -1;
+    const parts: [number, number][][] = [];
+    let last: Eave | undefined;
+    for (const [along, depth] of pairsOf(water.depths)) {
+      const on = (((water.still + side * along) % line.length) + line.length) % line.length;
+      const eave = own.find((one) => {
+        const start = starts[one.name]?.start ?? 0;
+        return on >= start - 1e-6 && on <= start + one.run.length_m + 1e-6;
+      });
+      if (eave === undefined) continue;
+      if (eave !== last) parts.push([]);
+      last = eave;
+      parts.at(-1)?.push([eave.x + on - (starts[eave.name]?.start ?? 0), depth]);
+    }
+    flows.push({ name, reach, parts });
+  }
+  return flows;
+}
+
+export function layTape(result: Result, drawing: Drawing): Tape {
+  const { eaves, length } = layEaves(result, drawing);
+  const flows = drawing.water === undefined ? sketchFlows(result, eaves) : layFlows(result, drawing, eaves);
+  return { eaves, flows, length };
 }
 
 export function eaveAt(tape: Tape, x: number): Eave | undefined {
@@ -137,10 +179,32 @@ export function ontoEave(tape: Tape, x: number): number {
   return eave === undefined ? 0 : Math.min(Math.max(x, eave.x), eave.x + eave.run.length_m);
 }
 
-export function flowAt(tape: Tape, x: number): Flow | undefined {
-  return tape.flows.find(
-    (flow) => x >= Math.min(flow.outletX, flow.highX) - 0.001 && x <= Math.max(flow.outletX, flow.highX) + 0.001,
-  );
+/** The reach at a place of the tape, and how deep its water stands there. */
+export function flowAt(tape: Tape, x: number): { flow: Flow; depth: number } | undefined {
+  let nearest: { flow: Flow; depth: number; away: number } | undefined;
+  for (const flow of tape.flows) {
+    for (const part of flow.parts) {
+      for (let index = 1; index < part.length; index++) {
+        const [x1, d1] = part[index - 1] as [number, number];
+        const [x2, d2] = part[index] as [number, number];
+        const away = Math.max(Math.min(x1, x2) - x, x - Math.max(x1, x2), 0);
+        if (away > 0.05 || (nearest !== undefined && nearest.away <= away)) continue;
+        const share = x1 === x2 ? 1 : Math.min(1, Math.max(0, (x - x1) / (x2 - x1)));
+        nearest = { flow, depth: d1 + (d2 - d1) * share, away };
+      }
+    }
+  }
+  return nearest;
+}
+
+/** Depth of the roof behind at a place of the eave. */
+export function roofDepthAt(eave: Eave, at: number): number {
+  for (let index = 1; index < eave.depths.length; index++) {
+    const [x1, d1] = eave.depths[index - 1] as [number, number];
+    const [x2, d2] = eave.depths[index] as [number, number];
+    if (at >= x1 && at <= x2 && x2 > x1) return d1 + ((d2 - d1) * (at - x1)) / (x2 - x1);
+  }
+  return eave.depths.length > 0 ? (eave.depths.at(at < 0.1 ? 0 : -1)?.[1] ?? 0) : eave.run.plan_area_m2 / eave.run.eave_m;
 }
 
 export function nearestBracket(eave: Eave, at: number): number {

@@ -44,12 +44,14 @@ function EaveLanes({ eave, scale, perMetreMoney }: { eave: Eave; scale: Scale; p
   const left = scale.px(eave.x);
   const right = scale.px(eave.x + eave.run.length_m);
   const at = (metres: number) => scale.px(eave.x + metres);
-  const deep = eave.run.plan_area_m2 / eave.run.eave_m;
-  const deepText = `${length(scale.units, deep)} ${texts.deep}`;
+  const even = eave.run.plan_area_m2 / eave.run.eave_m;
+  const deep = Math.max(even, ...eave.depths.map(([, depth]) => depth));
+  const coarse = isMetric(scale.units) ? 0.01 : 0.0254;
+  const shown = length(scale.units, Math.round(deep / coarse) * coarse);
+  const deepText = deep - even > coarse ? texts.upTo(shown) : `${shown} ${texts.deep}`;
   const title = `${eave.name}, ${length(scale.units, eave.run.eave_m)}`;
   const greatest = Math.max(0.001, ...eave.brackets.map((bracket) => bracket.drop));
   const fallY = (drop: number) => LANE.fall + 12 + (drop / Math.max(greatest, 0.05)) * 26;
-  const band = Math.min(40, 12 + deep * 5);
   const moneyText = perMetreMoney?.(eave.run.eave_m) ?? "";
   return (
     <g>
@@ -59,7 +61,7 @@ function EaveLanes({ eave, scale, perMetreMoney }: { eave: Eave; scale: Scale; p
       <path class="line" d={`M${left} 46H${right}M${left} 32v14M${right} 32v14`} />
       <Ruler eave={eave} scale={scale} />
 
-      <rect class="roof" x={left} y={LANE.roof + 48 - band} width={right - left} height={band} />
+      <polygon class="roof" points={roofShape(eave, scale, LANE.roof + 48)} />
       {wide(eave, scale, deepText) && (
         <g>
           <rect class="plate" x={(left + right) / 2 - deepText.length * 3.9} y={LANE.roof + 20} width={deepText.length * 7.8} height={18} />
@@ -74,6 +76,7 @@ function EaveLanes({ eave, scale, perMetreMoney }: { eave: Eave; scale: Scale; p
         </path>
       ))}
 
+      <path class="rim" d={`M${left} ${LANE.water + 10}H${right}`} />
       <path class="line" d={`M${left} ${LANE.water + 54}H${right}`} />
 
       {eave.brackets.length > 1 && (
@@ -132,20 +135,34 @@ function EaveLanes({ eave, scale, perMetreMoney }: { eave: Eave; scale: Scale; p
   );
 }
 
-/** Water by the three depths the result gives, joined straight; the rim is the lane's height. */
+/** The water's own depths; the lane's height is the rim. */
 function Water({ flow, scale }: { flow: Flow; scale: Scale }) {
   const base = LANE.water + 54;
   const { reach } = flow;
-  const side = Math.sign(flow.outletX - flow.highX);
   const rim = Math.max(0.05, (reach.greatest_depth_m ?? 0) + (reach.freeboard_m ?? 0));
-  const y = (depth: number) => base - (depth / rim) * 44;
-  const points = [
-    [flow.highX, base],
-    [flow.highX + side * (reach.greatest_depth_at_m ?? reach.length_m), y(reach.greatest_depth_m ?? 0)],
-    [flow.outletX, y(reach.end_depth_m ?? 0)],
-    [flow.outletX, base],
-  ];
-  return <polygon class="water" points={points.map(([x = 0, at = 0]) => `${scale.px(x)},${at}`).join(" ")} />;
+  const y = (depth: number) => base - Math.min(1, depth / rim) * 44;
+  return (
+    <g>
+      {flow.parts.map((part, index) => {
+        const points = part.map(([x, depth]) => `${scale.px(x).toFixed(1)},${y(depth).toFixed(1)}`);
+        const first = part[0]?.[0] ?? 0;
+        const last = part.at(-1)?.[0] ?? 0;
+        return <polygon key={index} class="water" points={`${scale.px(first)},${base} ${points.join(" ")} ${scale.px(last)},${base}`} />;
+      })}
+    </g>
+  );
+}
+
+/** The roof behind the eave as deep as it is at each place. */
+function roofShape(eave: Eave, scale: Scale, base: number): string {
+  const left = scale.px(eave.x);
+  const right = scale.px(eave.x + eave.run.length_m);
+  const high = (depth: number) => Math.min(42, 4 + depth * 5.5);
+  const knots: [number, number][] =
+    eave.depths.length > 1 ? eave.depths : [[0, eave.run.plan_area_m2 / eave.run.eave_m], [eave.run.length_m, eave.run.plan_area_m2 / eave.run.eave_m]];
+  const inside = (x: number) => Math.min(Math.max(x, left), right);
+  const points = knots.map(([x, depth]) => `${inside(scale.px(eave.x + x))},${base - high(depth)}`);
+  return `${left},${base} ${points.join(" ")} ${right},${base}`;
 }
 
 interface TapeProps {
