@@ -16,10 +16,12 @@ for argument in "$@"; do
     fi
 done
 command -v node >/dev/null 2>&1 || packages="$packages nodejs"
+command -v chromium >/dev/null 2>&1 || packages="$packages chromium"
 command -v npm >/dev/null 2>&1 || packages="$packages npm"
 
 say "packages"
 # shellcheck disable=SC2046,SC2086 # one word a package
 need_packages $(program_packages) $packages
+need_node "$project" || say "      no node that the page's tools could run with"
 
 exec python3 "$project/tools/run_lanes.py" "$@"

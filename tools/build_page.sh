@@ -8,6 +8,8 @@ set -euo pipefail
 project=$(cd "$(dirname "$(readlink -f "${BASH_SOURCE[0]}")")/.." && pwd)
 build=$(readlink -m "${1:-$project/build}")
 heart=$build/heart
+# shellcheck source=tools/packages.sh
+. "$project/tools/packages.sh"
 
 skip() {
     printf '      the page is not built: %s\n' "$*" >&2
@@ -17,9 +19,7 @@ skip() {
 for tool in node npm; do
     command -v "$tool" >/dev/null 2>&1 || skip "$tool is not installed"
 done
-node -e 'const [a, b] = process.versions.node.split(".").map(Number);
-    process.exit(a > 22 || (a === 22 && b >= 12) || (a === 20 && b >= 19) ? 0 : 1)' ||
-    skip "it needs node 20.19 or newer"
+need_node "$project" || skip "it needs node 20.19 or newer"
 
 log=$(mktemp)
 trap 'rm -f "$log"' EXIT

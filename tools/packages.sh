@@ -64,3 +64,28 @@ program_packages() {
         printf '%s ' gcc
     fi
 }
+
+# True when the node on the path is new enough for the page's tools.
+node_is_new() {
+    command -v node >/dev/null 2>&1 && node -e 'const [a, b] = process.versions.node.split(".").map(Number);
+        process.exit(a > 22 || (a === 22 && b >= 12) || (a === 20 && b >= 19) ? 0 : 1)'
+}
+
+# need_node PROJECT: where Debian's node is too old for the page's tools, the one of tools/node, as locked
+# there, goes before it on the path. Returns 1 when there is none either.
+need_node() {
+    node_is_new && return 0
+    command -v npm >/dev/null 2>&1 || return 1
+    local folder=$1/tools/node kept bin
+    kept=$folder/node_modules/.package-lock-kept.json
+    if ! cmp -s "$folder/package-lock.json" "$kept"; then
+        (cd "$folder" && npm ci --ignore-scripts --no-audit --no-fund) >/dev/null 2>&1 || return 1
+        cp "$folder/package-lock.json" "$kept"
+    fi
+    for bin in "$folder"/node_modules/node-linux-*/bin; do
+        PATH=$bin:$PATH
+    done
+    export PATH
+    hash -r
+    node_is_new
+}

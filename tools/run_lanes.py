@@ -8,7 +8,7 @@ Usage: ./test.sh [--long] [--only LANE]...
           clang   ASAN and UBSAN build, every test program
           server  knocks at every door of `serve` on that build: hostile, slow, many at once
           wasm    the heart for wasm32, its imports, its bytes against the native ones
-          page    the page's types, its build, no addresses in its lock, its size
+          page    the page: types, build, lock, sizes, units (vitest), the main jobs in a browser (axe too)
           builds  random houses: gcc, clang and wasm32 give the same bytes, or it is said why not
           fuzz    each target: the kept corpus, then a fixed number of runs from a fixed seed
           tidy    clang-tidy over every source
@@ -25,6 +25,7 @@ import gzip
 import json
 import os
 import random
+import shutil
 import subprocess
 import sys
 import tempfile
@@ -251,10 +252,12 @@ def lane_page(lane, settings):
     lock = (PROJECT / "web/package-lock.json").read_text(encoding="utf-8")
     lane.count('"resolved"' not in lock, "the lock of the page names no address")
     folder = PROJECT / "build-test-page"
-    good, _ = count_command(lane, "build_page", ["tools/build_page.sh", folder])
+    code, out, err = run(["tools/build_page.sh", folder])
+    good = code == 0
+    lane.count(good, "build_page", out + err)
     page = folder / "page"
     if not good or not (page / "index.html").exists():
-        lane.skip("the page was not built")
+        lane.skip(" ".join(err.split()) or "the page was not built")
         return
     lane.count((page / "heart.wasm").exists(), "the page has its heart")
     text = (page / "index.html").read_text(encoding="utf-8")
@@ -263,6 +266,49 @@ def lane_page(lane, settings):
         packed = sum(len(gzip.compress(path.read_bytes())) for path in page.glob(f"*{suffix}"))
         lane.count(0 < packed <= limit, f"{suffix} of the page: {packed} bytes packed, at most {limit}")
         print(f"        {suffix}: {packed} bytes packed, at most {limit}", flush=True)
+    native = PROJECT / "build-test-gcc/eavesmith"
+    build(lane, "build-test-gcc", GCC_OPTIONS, "gcc", ["eavesmith"])
+    count_units_of_page(lane, native)
+    count_browser(lane, native, page)
+
+
+def count_units_of_page(lane, native):
+    """vitest: a job's text changed at its marks, the heart's own figures and readings."""
+    code, out, err = run(["npx", "--no-install", "vitest", "run", "--reporter=json"], cwd=PROJECT / "web",
+                         env={"EAVESMITH": str(native),
+                              "HEART": str(PROJECT / "build-test-page/page/heart.wasm")})
+    try:
+        files = json.loads(out[out.index("{"):])["testResults"]
+    except ValueError:
+        lane.count(False, "vitest", out + err)
+        return
+    for file in files:
+        if file["status"] != "passed" and not file["assertionResults"]:
+            lane.count(False, f"vitest {Path(file['name']).name}", file.get("message", ""))
+        for test in file["assertionResults"]:
+            lane.count(test["status"] == "passed", f"vitest: {test['title']}",
+                       "\n".join(test.get("failureMessages", [])))
+    lane.count(code == 0, "vitest ends well", err)
+
+
+def count_browser(lane, native, page):
+    """The page in a browser; a folder of its own so that the program finds the page beside it."""
+    browser = next((path for path in ("/usr/bin/chromium", "/usr/bin/chromium-browser")
+                    if Path(path).exists()), None)
+    if browser is None:
+        lane.skip("chromium is not installed")
+        return
+    beside = PROJECT / "build-test-page/eavesmith"
+    shutil.copy(native, beside)
+    lane.count((page / "index.html").exists(), "the page stands beside the program")
+    code, out, err = run(["node", "tests/page.mjs", beside, PROJECT / "examples", browser],
+                         cwd=PROJECT / "web")
+    points = tap.read(out)
+    for point in points.items:
+        lane.count(point.good, f"browser: {point.name}", point.notes)
+    whole = tap.fault(points, code)
+    if whole:
+        lane.count(False, f"page.mjs: {whole}", out[-2000:] + err)
 
 
 def lane_builds(lane, settings):

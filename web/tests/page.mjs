@@ -1,0 +1,334 @@
+// SPDX-License-Identifier: Apache-2.0
+// The page in a browser: the main job by keyboard, by touch, with the server gone, carried and brought back; and what
+// is the same on every station in every display. Prints TAP.
+//   node tests/page.mjs build/eavesmith examples [CHROMIUM]
+import { execFileSync, spawn } from "node:child_process";
+import fs from "node:fs";
+import { createRequire } from "node:module";
+import os from "node:os";
+import path from "node:path";
+import { chromium } from "playwright-core";
+
+const [program, examples, browserPath = "/usr/bin/chromium"] = process.argv.slice(2);
+const axe = fs.readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const folder = fs.mkdtempSync(path.join(os.tmpdir(), "eavesmith-page-"));
+const jobs = path.join(folder, "jobs");
+const house = path.join(jobs, "house.yaml");
+
+let points = 0;
+let failures = 0;
+function point(good, name, notes = "") {
+  points += 1;
+  if (!good) {
+    failures += 1;
+    for (const line of String(notes).trimEnd().split("\n")) console.log(`# ${line}`);
+  }
+  console.log(`${good ? "ok" : "not ok"} ${points} - ${name}`);
+}
+const same = (is, wanted, name) => point(is === wanted, name, `is     ${is}\nwanted ${wanted}`);
+
+// ---- server and pages ---------------------------------------------------------------------------
+
+let server;
+async function serve(port) {
+  server = spawn(path.resolve(program), ["serve", jobs, "--port", String(port)], { stdio: ["ignore", "pipe", "ignore"] });
+  const address = await new Promise((resolve, reject) => {
+    server.stdout.once("data", (data) => resolve(String(data).trim()));
+    server.once("exit", () => reject(new Error("the server ended")));
+  });
+  return address;
+}
+function stopServer() {
+  return new Promise((resolve) => {
+    server.once("exit", resolve);
+    server.kill("SIGKILL");
+  });
+}
+
+const faults = [];
+function watch(page) {
+  page.setDefaultTimeout(15000);
+  page.on("pageerror", (error) => faults.push(error.message));
+  page.on("console", (message) => {
+    if (message.type() === "error" && !/ERR_CONNECTION_REFUSED|Failed to load resource/.test(message.text())) faults.push(message.text());
+  });
+  return page;
+}
+
+const until = async (what, wanted, tries = 60) => {
+  let is;
+  for (let left = tries; left > 0; left--) {
+    is = await what();
+    if (is === wanted) return is;
+    await new Promise((resolve) => setTimeout(resolve, 100));
+  }
+  return is;
+};
+const priceOf = (page) => page.locator(".stations .price").evaluate((box) => box.firstChild.textContent);
+const savedOf = async (page) => (await page.locator(".saving").innerText()).replace(/^\S+ /, "");
+const undoOf = (page) => page.locator("header button").first().innerText();
+
+async function open(page, start, room, name) {
+  await page.goto(start);
+  await page.goto(`${new URL(start).origin}/#${room}/${name}`);
+  await page.reload();
+  await page.waitForSelector(room === "walk" || room === "bench" ? `.${room}` : ".findings");
+  if (room !== "walk" && room !== "bench") await page.waitForSelector(".tape");
+}
+
+/** Moves the focus by the Tab key alone until the label is reached. */
+async function tabTo(page, label) {
+  for (let left = 200; left > 0; left--) {
+    await page.keyboard.press("Tab");
+    const now = await page.evaluate(() => {
+      const field = document.activeElement;
+      return field?.labels?.[0]?.textContent ?? field?.textContent ?? "";
+    });
+    if (now === label) return true;
+  }
+  return false;
+}
+
+function solvedTotal(file) {
+  const run = () => execFileSync(program, ["solve", file, "--json"], { stdio: ["ignore", "pipe", "ignore"], maxBuffer: 1 << 26 });
+  return JSON.parse(run()).money.total_minor;
+}
+const dollars = (minor) => `$${(minor / 100).toLocaleString("en", { minimumFractionDigits: 2 })}`;
+
+// ---- the tests ----------------------------------------------------------------------------------
+
+async function byKeyboard(browser, start) {
+  const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 } }));
+  await page.goto(start);
+  point(await tabTo(page, await page.locator(".jobs a").first().innerText().then(() => page.locator(".jobs a", { hasText: "house.yaml" }).evaluate((link) => link.textContent))), "keyboard: the job is reached by Tab");
+  await page.keyboard.press("Enter");
+  await page.waitForSelector(".tape");
+  const before = await priceOf(page);
+  same(before.trim(), dollars(solvedTotal(house)), "keyboard: the page's price is the program's");
+  point(await tabTo(page, "size, x"), "keyboard: the first size is reached by Tab");
+  await page.keyboard.press("Control+a");
+  await page.keyboard.type("60'");
+  const raised = await until(async () => (await priceOf(page)) !== before, true);
+  point(raised, "keyboard: typing a length moves the price");
+  same(await until(() => savedOf(page), "saved"), "saved", "keyboard: it saves by itself");
+  const text = fs.readFileSync(house, "utf8");
+  point(text.includes("size: [60', 26']") && text.includes("# "), "keyboard: the value stands in the file, comments kept", text);
+  await page.keyboard.type(' 14"');
+  await page.waitForSelector(".has-fault");
+  point((await page.locator(".has-fault").innerText()).includes("13/16"), "keyboard: the fault stands under its field with what would be right");
+  await page.keyboard.press("Control+z");
+  if ((await page.locator(".has-fault").count()) > 0) await page.keyboard.press("Control+z");
+  while ((await priceOf(page)) !== before && (await undoOf(page)) !== "Undo") {
+    await page.keyboard.press("Control+z");
+    await page.waitForTimeout(150);
+  }
+  same(await priceOf(page), before, "keyboard: undo gives the same price to the cent");
+  same(await until(() => savedOf(page), "saved"), "saved", "keyboard: undo is saved too");
+  same(fs.readFileSync(house, "utf8"), fs.readFileSync(`${house}.as-was`, "utf8"), "keyboard: undone, the file is byte for byte as it was");
+  await page.locator(".roll svg").focus();
+  const where = await page.locator(".where").innerText();
+  await page.keyboard.press("ArrowRight");
+  point((await page.locator(".where").innerText()) !== where, "keyboard: the plumb line goes to the next bracket");
+  await page.locator(".figures .ask").first().focus();
+  await page.keyboard.press("Enter");
+  point((await page.locator(".asked").innerText()).includes("sq ft"), "keyboard: a figure is asked why");
+  await page.keyboard.press("Escape");
+  same(await page.locator(".asked").count(), 0, "keyboard: Escape closes the reasons");
+  await page.close();
+}
+
+async function unitsSwitch(browser, start) {
+  const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 } }));
+  await open(page, start, "house", "house.yaml");
+  const text = fs.readFileSync(house, "utf8");
+  await page.getByLabel("Shown in").selectOption("mm");
+  point((await page.locator(".where").innerText()).includes("mm"), "units: shown in millimetres");
+  await page.getByLabel("Shown in").selectOption("ft-in");
+  await page.waitForTimeout(900);
+  same(fs.readFileSync(house, "utf8"), text, "units: switching twice changes no byte of the job");
+  await page.close();
+}
+
+async function serverGone(browser, start, port) {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+  const page = watch(await context.newPage());
+  await open(page, start, "house", "house.yaml");
+  await stopServer();
+  await page.getByLabel("eave height").first().fill("16'");
+  same(await until(() => savedOf(page), "kept here only"), "kept here only", "server gone: said so");
+  const price = await priceOf(page);
+  const again = await serve(port);
+  await open(page, again, "house", "house.yaml");
+  same(await page.getByLabel("eave height").first().inputValue(), "16'", "server gone: the edit is there after a reload");
+  point((await undoOf(page)).includes("eave height"), "server gone: so is the name of its undo", await undoOf(page));
+  same(await until(() => priceOf(page), price), price, "server gone: and its price");
+  same(await until(() => savedOf(page), "saved"), "saved", "server gone: it is saved when the server is back");
+  point(fs.readFileSync(house, "utf8").includes("eave height: 16'"), "server gone: the file has it");
+  await context.close();
+  return again;
+}
+
+async function conflict(browser, start) {
+  const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 } }));
+  await open(page, start, "house", "house.yaml");
+  fs.writeFileSync(house, fs.readFileSync(house, "utf8").replace("Parish", "Vestry"));
+  await page.getByLabel("overhang").first().fill('14"');
+  await page.waitForSelector(".conflict");
+  const both = await page.locator(".conflict pre").allTextContents();
+  point(both[0]?.includes('14"') && both[1]?.includes("Vestry"), "conflict: both texts are shown");
+  point(!fs.readFileSync(house, "utf8").includes('overhang: 14"'), "conflict: nothing was written over");
+  await page.getByText("Take the one on the disk").click();
+  same(await until(() => savedOf(page), "saved"), "saved", "conflict: the disk's text can be taken");
+  await page.keyboard.press("Control+z");
+  same(await until(() => page.getByLabel("overhang").first().inputValue(), '14"'), '14"', "conflict: and ours comes back by undo");
+  await until(() => savedOf(page), "saved");
+  await page.close();
+}
+
+async function byTouch(browser, start) {
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+  const page = watch(await context.newPage());
+  await open(page, start, "walk", "porch.yaml");
+  const tap = (name) => page.getByRole("button", { name, exact: true }).tap();
+  for (let left = 12; left > 0 && (await page.locator(".answer").innerText()).length > 3; left--) await tap("take back");
+  while (!(await page.locator(".answer").innerText()).includes("not said")) await tap("take back");
+  for (const key of ["3", "0", "feet", "6", "a quarter", "an eighth"]) {
+    await tap(key);
+    await page.waitForTimeout(260);
+  }
+  same((await page.locator(".answer").innerText()).replace(/\s+/g, " ").trim(), `30' 6 3 / 8 "`, "touch: keys and fractions make a length");
+  await tap("Read it again");
+  point((await page.locator(".walk .more").innerText()).includes("the same"), "touch: the second reading is compared");
+  await tap("take back");
+  await tap("inches");
+  point(/apart|same/.test(await page.locator(".walk .more").innerText()), "touch: and their difference said", await page.locator(".walk .more").innerText());
+  const steps = await page.locator(".walk .quiet").first().innerText();
+  await tap("Next ►");
+  point((await page.locator(".walk .quiet").first().innerText()) !== steps, "touch: the next question");
+  same(await until(() => savedOf(page), "saved"), "saved", "touch: kept at every key");
+  point(fs.readFileSync(path.join(jobs, "porch.yaml"), "utf8").includes(`30' 6 3/8"`), "touch: the file has it");
+  await context.close();
+}
+
+async function bench(browser, start) {
+  const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 } }));
+  await open(page, start, "bench", "house.yaml");
+  const first = await page.locator(".bench h2").innerText();
+  await page.keyboard.press(" ");
+  point((await page.locator(".bench .row").innerText()).includes("1 of "), "bench: space is done");
+  point((await page.locator(".bench h2").innerText()) !== first, "bench: and goes to the next piece");
+  await page.reload();
+  await page.waitForSelector(".bench");
+  point((await page.locator(".bench .row").innerText()).includes("1 of "), "bench: done stays done after a reload");
+  await page.close();
+}
+
+async function carried(browser, start) {
+  const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 }, acceptDownloads: true }));
+  await open(page, start, "house", "porch.yaml");
+  const file = path.join(folder, "carried.html");
+  const [made] = await Promise.all([page.waitForEvent("download"), page.getByText("Make the file to carry").click()]);
+  await made.saveAs(file);
+  const phone = watch(await (await browser.newContext({ viewport: { width: 390, height: 844 }, acceptDownloads: true })).newPage());
+  await phone.goto(`file://${file}`);
+  await phone.waitForSelector(".tape");
+  same(await priceOf(phone), await priceOf(page), "carried: opened from a file, it gives the shop's price");
+  await phone.getByLabel("pitch").fill("6/12");
+  await phone.getByLabel("overhang").fill("");
+  const changes = path.join(folder, "changes.json");
+  const [back] = await Promise.all([phone.waitForEvent("download"), phone.getByText("Hand back the changes").click()]);
+  await back.saveAs(changes);
+  await phone.context().close();
+  same(JSON.parse(fs.readFileSync(changes, "utf8")).changes.length, 2, "carried: two changes are handed back");
+  await page.locator('input[type="file"]').setInputFiles(changes);
+  await page.waitForSelector(".returned li");
+  const list = await page.locator(".returned li").allInnerTexts();
+  point(list.length === 2 && list.join().includes("4/12 → 6/12"), "carried: each is shown beside what stands here", list.join("\n"));
+  await page.locator('.returned input[type="checkbox"]').nth(1).uncheck();
+  await page.getByText("Take what is ticked").click();
+  same(await page.getByLabel("pitch").inputValue(), "6/12", "carried: the chosen one is taken");
+  same(await page.getByLabel("overhang").inputValue(), '11 1/4"', "carried: the other is not");
+  await until(() => savedOf(page), "saved");
+  await page.close();
+}
+
+const ROOMS = ["house", "water", "metal", "money", "crate", "site", "walk", "bench"];
+const SIZES = [
+  [1280, 900],
+  [390, 844],
+];
+
+async function everywhere(browser, start) {
+  for (const [width, height] of SIZES) {
+    const page = watch(await browser.newPage({ viewport: { width, height }, reducedMotion: "reduce" }));
+    for (const display of ["day", "dark", "sun"]) {
+      await page.goto(start);
+      await page.evaluate((name) => localStorage.setItem("eavesmith/display", name), display);
+      await open(page, start, "house", "house.yaml");
+      await page.evaluate(axe);
+      for (const room of ROOMS) {
+        await page.evaluate((hash) => {
+          location.hash = hash;
+        }, `${room}/house.yaml`);
+        await page.waitForSelector(room === "walk" || room === "bench" ? `.${room}` : `.stations a[aria-current][href^="#${room}/"]`);
+        await page.waitForTimeout(30);
+        const found = await page.evaluate(async () => (await axe.run()).violations);
+        const said = found.map((one) => `${one.id}: ${one.nodes.length} x ${one.nodes[0].html.slice(0, 140)}`).join("\n");
+        point(found.length === 0, `axe: ${room}, ${display}, ${width} px`, said);
+        const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+        point(over <= 0, `no sideways scroll: ${room}, ${display}, ${width} px`, `${over} px too wide`);
+      }
+    }
+    await page.close();
+  }
+}
+
+async function largeText(browser, start) {
+  const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 } }));
+  for (const room of ["house", "water", "walk", "bench"]) {
+    await open(page, start, room, "house.yaml");
+    await page.evaluate(() => {
+      document.documentElement.style.fontSize = "200%";
+    });
+    await page.waitForTimeout(200);
+    const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+    point(over <= 0, `text at 200 %: nothing runs out of ${room}`, `${over} px too wide`);
+  }
+  await open(page, start, "metal", "house.yaml");
+  const pdf = await page.pdf({ format: "Letter" });
+  const pages = (pdf.toString("latin1").match(/\/Type\s*\/Page\b/g) ?? []).length;
+  point(pages >= 2, "print: the station is printed whole", `${pages} pages`);
+  await page.close();
+}
+
+// ---- run ----------------------------------------------------------------------------------------
+
+function copyJobs() {
+  fs.mkdirSync(jobs);
+  for (const [from, name] of [["demo/house.yaml", "house.yaml"], ["porch/porch.yaml", "porch.yaml"], ["demo/prices.yaml", "prices.yaml"], ["demo/rain-saltmarrow.csv", "rain-saltmarrow.csv"]])
+    fs.copyFileSync(path.join(examples, from), path.join(jobs, name));
+  fs.copyFileSync(house, `${house}.as-was`);
+}
+
+copyJobs();
+const browser = await chromium.launch({
+  executablePath: browserPath,
+  args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+});
+try {
+  let start = await serve(0);
+  const port = new URL(start).port;
+  const only = process.env.ONLY;
+  for (const [name, test] of Object.entries({ byKeyboard, unitsSwitch, conflict, byTouch, bench, carried, largeText, everywhere })) {
+    if (only !== undefined && only !== name) continue;
+    await test(browser, start).catch((error) => point(false, name, error.stack));
+  }
+  if (only === undefined || only === "serverGone") await serverGone(browser, start, port).catch((error) => point(false, "serverGone", error.stack));
+  same(faults.length, 0, `no page said an error${faults.length > 0 ? `: ${faults[0]}` : ""}`);
+} finally {
+  await browser.close();
+  server?.kill("SIGKILL");
+  fs.rmSync(folder, { recursive: true, force: true });
+}
+console.log(`1..${points}`);
+process.exit(failures > 0 ? 1 : 0);
