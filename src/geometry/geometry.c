@@ -25,13 +25,35 @@ double geometry_area(const struct geometry_polygon *polygon) {
     return 0.5 * numeric_total(&twice);
 }
 
-double geometry_to_segment(struct geometry_point a, struct geometry_point b,
-                           struct geometry_point at) {
+/* The way from the place to the nearest of the segment. */
+static struct geometry_point to_nearest(struct geometry_point a, struct geometry_point b,
+                                        struct geometry_point at) {
     struct geometry_point along = geometry_subtract(b, a);
     double square = geometry_dot(along, along);
     double share = square > 0 ? geometry_dot(geometry_subtract(at, a), along) / square : 0;
     share = share < 0 ? 0 : share > 1 ? 1 : share;
-    return geometry_distance(geometry_add(a, geometry_scale(along, share)), at);
+    return geometry_subtract(geometry_add(a, geometry_scale(along, share)), at);
+}
+
+double geometry_to_segment(struct geometry_point a, struct geometry_point b,
+                           struct geometry_point at) {
+    struct geometry_point off = to_nearest(a, b, at);
+    return hypot(off.x_m, off.y_m);
+}
+
+/* Neither coordinate lies within the margin of what is between the other two. */
+static bool lies_beside(double a_m, double b_m, double at_m) {
+    static const double MARGIN_M = 1.01 * GEOMETRY_EVENT_M;
+    return a_m < b_m ? at_m < a_m - MARGIN_M || at_m > b_m + MARGIN_M
+                     : at_m < b_m - MARGIN_M || at_m > a_m + MARGIN_M;
+}
+
+static bool stands_on(struct geometry_point a, struct geometry_point b, struct geometry_point at) {
+    if (lies_beside(a.x_m, b.x_m, at.x_m) || lies_beside(a.y_m, b.y_m, at.y_m)) {
+        return false; /* a quick first look */
+    }
+    struct geometry_point off = to_nearest(a, b, at);
+    return geometry_dot(off, off) <= GEOMETRY_EVENT_M * GEOMETRY_EVENT_M;
 }
 
 struct geometry_box geometry_find_box(const struct geometry_polygon *polygon) {
@@ -39,10 +61,10 @@ struct geometry_box geometry_find_box(const struct geometry_polygon *polygon) {
                                {-(double)INFINITY, -(double)INFINITY}};
     for (size_t i = 0; i < polygon->count; i++) {
         struct geometry_point at = polygon->points[i];
-        box.low.x_m = fmin(box.low.x_m, at.x_m);
-        box.low.y_m = fmin(box.low.y_m, at.y_m);
-        box.high.x_m = fmax(box.high.x_m, at.x_m);
-        box.high.y_m = fmax(box.high.y_m, at.y_m);
+        box.low.x_m = at.x_m < box.low.x_m ? at.x_m : box.low.x_m;
+        box.low.y_m = at.y_m < box.low.y_m ? at.y_m : box.low.y_m;
+        box.high.x_m = at.x_m > box.high.x_m ? at.x_m : box.high.x_m;
+        box.high.y_m = at.y_m > box.high.y_m ? at.y_m : box.high.y_m;
     }
     return box;
 }
@@ -52,7 +74,7 @@ bool geometry_contains(const struct geometry_polygon *polygon, struct geometry_p
     for (size_t i = 0; i < polygon->count; i++) {
         struct geometry_point a = polygon->points[i];
         struct geometry_point b = polygon->points[(i + 1) % polygon->count];
-        if (geometry_to_segment(a, b, at) <= GEOMETRY_EVENT_M) {
+        if (stands_on(a, b, at)) {
             return true;
         }
         /* The ray to the east crosses this side: half-open in y, so a corner counts once. */
@@ -74,50 +96,41 @@ static struct geometry_point find_crossing(struct geometry_point a, double a_m,
     return geometry_add(a, geometry_scale(geometry_subtract(b, a), a_m / (a_m - b_m)));
 }
 
-static bool copy_polygon(struct base_arena *arena, const struct geometry_polygon *polygon,
-                         struct geometry_polygon *copy) {
-    struct geometry_point *points = base_take(arena, polygon->count, sizeof *points);
-    if (points == NULL) {
-        return false;
-    }
-    for (size_t i = 0; i < polygon->count; i++) {
-        points[i] = polygon->points[i];
-    }
-    *copy = (struct geometry_polygon){points, polygon->count};
-    return true;
+/* How a polygon lies to a line. */
+struct look {
+    double scale;
+    bool any_in;
+    bool any_out;
+};
+
+struct geometry_cut geometry_make_cut(struct geometry_plane keep) {
+    double steepness = hypot(keep.a_1, keep.b_1);
+    return (struct geometry_cut){keep, steepness > 0 ? 1 / steepness : 1};
 }
 
-bool geometry_clip(struct base_arena *arena, const struct geometry_polygon *polygon,
-                   struct geometry_plane keep, struct geometry_polygon *kept) {
-    assert(polygon->count < SIZE_MAX / 4);
-    *kept = (struct geometry_polygon){0};
-    double steepness = hypot(keep.a_1, keep.b_1);
-    double scale = steepness > 0 ? 1 / steepness : 1;
-    bool any_in = false;
-    bool any_out = false;
+static struct look look_at(const struct geometry_polygon *polygon, const struct geometry_cut *cut) {
+    struct geometry_plane keep = cut->keep;
+    struct look look = {.scale = cut->scale_1};
     for (size_t i = 0; i < polygon->count; i++) {
-        double from_line_m = geometry_height(keep, polygon->points[i]) * scale;
-        any_in = any_in || from_line_m > GEOMETRY_EVENT_M;
-        any_out = any_out || from_line_m < -GEOMETRY_EVENT_M;
+        double from_line_m = geometry_height(keep, polygon->points[i]) * look.scale;
+        look.any_in |= from_line_m > GEOMETRY_EVENT_M;
+        look.any_out |= from_line_m < -GEOMETRY_EVENT_M;
     }
-    if (!any_in || polygon->count < 3) {
-        return !base_arena_failed(arena); /* nothing, or a sliver along the line */
-    }
-    if (!any_out) {
-        return copy_polygon(arena, polygon, kept);
-    }
-    /* A corner within one event of the line stands on it: it is kept on both sides and no side is
-     * cut there, so the two halves of a polygon share their corners and lose no area. */
-    struct geometry_point *points = base_take(arena, polygon->count + 2, sizeof *points);
-    if (points == NULL) {
-        return false;
-    }
+    return look;
+}
+
+/* A corner within one event of the line stands on it: it is kept on both sides and no side is cut
+ * there, so the two halves of a polygon share their corners and lose no area. */
+static size_t cut_to(const struct geometry_polygon *polygon, struct geometry_plane keep,
+                     double scale, struct geometry_point *points) {
     size_t count = 0;
+    double first_m = geometry_height(keep, polygon->points[0]) * scale;
+    double a_m = first_m;
     for (size_t i = 0; i < polygon->count; i++) {
+        bool last = i + 1 == polygon->count;
         struct geometry_point a = polygon->points[i];
-        struct geometry_point b = polygon->points[(i + 1) % polygon->count];
-        double a_m = geometry_height(keep, a) * scale;
-        double b_m = geometry_height(keep, b) * scale;
+        struct geometry_point b = polygon->points[last ? 0 : i + 1];
+        double b_m = last ? first_m : geometry_height(keep, b) * scale;
         bool crosses = (a_m > GEOMETRY_EVENT_M && b_m < -GEOMETRY_EVENT_M) ||
                        (a_m < -GEOMETRY_EVENT_M && b_m > GEOMETRY_EVENT_M);
         if (a_m >= -GEOMETRY_EVENT_M && count < polygon->count + 2) {
@@ -126,9 +139,75 @@ bool geometry_clip(struct base_arena *arena, const struct geometry_polygon *poly
         if (crosses && count < polygon->count + 2) {
             points[count++] = find_crossing(a, a_m, b, b_m);
         }
+        a_m = b_m;
     }
-    *kept = (struct geometry_polygon){points, count};
+    return count;
+}
+
+static bool cut(struct base_arena *arena, const struct geometry_polygon *polygon,
+                struct geometry_plane keep, double scale, struct geometry_polygon *kept) {
+    struct geometry_point *points = base_take(arena, polygon->count + 2, sizeof *points);
+    if (points == NULL) {
+        return false;
+    }
+    *kept = (struct geometry_polygon){points, cut_to(polygon, keep, scale, points)};
     return true;
+}
+
+bool geometry_clip(struct base_arena *arena, const struct geometry_polygon *polygon,
+                   struct geometry_plane keep, struct geometry_polygon *kept) {
+    assert(polygon->count < SIZE_MAX / 4);
+    struct geometry_polygon whole = *polygon;
+    struct geometry_cut line = geometry_make_cut(keep);
+    struct look look = look_at(&whole, &line);
+    *kept = (struct geometry_polygon){0};
+    if (!look.any_in || whole.count < 3) {
+        return !base_arena_failed(arena); /* nothing, or a sliver along the line */
+    }
+    if (!look.any_out) {
+        *kept = whole;
+        return !base_arena_failed(arena);
+    }
+    return cut(arena, &whole, keep, look.scale, kept);
+}
+
+bool geometry_clip_band(struct base_arena *arena, const struct geometry_polygon *polygon,
+                        const struct geometry_plane keep[2], struct geometry_polygon *kept) {
+    struct geometry_point points[32];
+    struct geometry_polygon half = *polygon;
+    struct geometry_cut lines[2] = {geometry_make_cut(keep[0]), geometry_make_cut(keep[1])};
+    struct look look = look_at(polygon, &lines[0]);
+    bool both = look.any_in && look.any_out;
+    if (polygon->count + 2 > sizeof points / sizeof points[0] || !both) {
+        return geometry_clip(arena, polygon, keep[0], &half) &&
+               geometry_clip(arena, &half, keep[1], kept);
+    }
+    half = (struct geometry_polygon){points, cut_to(polygon, keep[0], look.scale, points)};
+    look = look_at(&half, &lines[1]);
+    *kept = (struct geometry_polygon){0};
+    if (!look.any_in || half.count < 3) {
+        return !base_arena_failed(arena);
+    }
+    return cut(arena, &half, keep[1], look.scale, kept);
+}
+
+bool geometry_split(struct base_arena *arena, const struct geometry_polygon *polygon,
+                    const struct geometry_cut *line, struct geometry_polygon *kept,
+                    struct geometry_polygon *rest) {
+    assert(polygon->count < SIZE_MAX / 4);
+    struct geometry_plane keep = line->keep;
+    struct geometry_polygon whole = *polygon;
+    struct look look = look_at(&whole, line);
+    *kept = (struct geometry_polygon){0};
+    *rest = (struct geometry_polygon){0};
+    if (whole.count < 3 || !(look.any_in && look.any_out)) {
+        *kept = whole.count >= 3 && look.any_in ? whole : *kept;
+        *rest = whole.count >= 3 && look.any_out ? whole : *rest;
+        return !base_arena_failed(arena);
+    }
+    struct geometry_plane beyond = {-keep.a_1, -keep.b_1, -keep.c_m};
+    return cut(arena, &whole, keep, look.scale, kept) &&
+           cut(arena, &whole, beyond, look.scale, rest);
 }
 
 #define GEOMETRY_PI 3.14159265358979323846

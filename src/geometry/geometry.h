@@ -56,7 +56,8 @@ double geometry_distance(struct geometry_point a, struct geometry_point b);
 double geometry_area(const struct geometry_polygon *polygon);
 bool geometry_contains(const struct geometry_polygon *polygon, struct geometry_point at);
 
-/* What a polygon lies within, sides along the axes: a quick first look before the exact one. */
+/* What a polygon lies within, sides along the axes: a quick first look before the exact one. All
+ * four sides are compared at once: nobody can guess which will part two boxes. */
 struct geometry_box {
     struct geometry_point low;
     struct geometry_point high;
@@ -64,21 +65,38 @@ struct geometry_box {
 struct geometry_box geometry_find_box(const struct geometry_polygon *polygon);
 static inline bool geometry_box_holds(const struct geometry_box *box, struct geometry_point at,
                                       double margin_m) {
-    return at.x_m >= box->low.x_m - margin_m && at.x_m <= box->high.x_m + margin_m &&
-           at.y_m >= box->low.y_m - margin_m && at.y_m <= box->high.y_m + margin_m;
+    int beside = (at.x_m < box->low.x_m - margin_m) | (at.x_m > box->high.x_m + margin_m) |
+                 (at.y_m < box->low.y_m - margin_m) | (at.y_m > box->high.y_m + margin_m);
+    return beside == 0;
 }
 static inline bool geometry_boxes_meet(const struct geometry_box *one,
                                        const struct geometry_box *two, double margin_m) {
-    return one->low.x_m <= two->high.x_m + margin_m && two->low.x_m <= one->high.x_m + margin_m &&
-           one->low.y_m <= two->high.y_m + margin_m && two->low.y_m <= one->high.y_m + margin_m;
+    int apart =
+        (one->low.x_m > two->high.x_m + margin_m) | (two->low.x_m > one->high.x_m + margin_m) |
+        (one->low.y_m > two->high.y_m + margin_m) | (two->low.y_m > one->high.y_m + margin_m);
+    return apart == 0;
 }
 
 /*
  * The part of a convex polygon where a x + b y + c >= 0. Empty (count 0) where nothing more than
- * an event-sized sliver is left. False when the arena failed.
+ * an event-sized sliver is left; where nothing is cut off, the polygon's own corners. False when
+ * the arena failed.
  */
 bool geometry_clip(struct base_arena *arena, const struct geometry_polygon *polygon,
                    struct geometry_plane keep, struct geometry_polygon *kept);
+/* Clipped by one plane and then by the other. */
+bool geometry_clip_band(struct base_arena *arena, const struct geometry_polygon *polygon,
+                        const struct geometry_plane keep[2], struct geometry_polygon *kept);
+/* A plane to cut by, and what makes its heights distances from the line where it is 0. */
+struct geometry_cut {
+    struct geometry_plane keep;
+    double scale_1;
+};
+struct geometry_cut geometry_make_cut(struct geometry_plane keep);
+/* What geometry_clip gives for the plane and for its opposite, in one look. */
+bool geometry_split(struct base_arena *arena, const struct geometry_polygon *polygon,
+                    const struct geometry_cut *line, struct geometry_polygon *kept,
+                    struct geometry_polygon *rest);
 
 /*
  * Corners of a regular polygon about the origin, counter-clockwise, its first side a flat to the

@@ -106,11 +106,11 @@ struct job_wing {
     struct base_text name;
     struct base_mark mark;
     enum job_shape shape;
+    int sides;             /* polygon, bay: of the whole regular polygon; 0 = refused */
     int64_t corner_x_tick; /* the corner, or the polygon's centre */
     int64_t corner_y_tick;
     struct job_length width;      /* rectangle: along x before turning */
     struct job_length depth;      /* rectangle: along y before turning */
-    int sides;                    /* polygon, bay: of the whole regular polygon; 0 = refused */
     struct job_length across;     /* flat to flat, or */
     struct job_length face;       /* one side */
     struct job_length stands_out; /* bay: wall to its front; not given = half of across */

@@ -15,6 +15,38 @@ struct roof_eave *roof_add_eave(struct roof_build *build) {
     return &eaves[roof->eave_count++];
 }
 
+bool roof_reserve_eaves(struct roof_build *build, size_t count) {
+    struct roof *roof = build->roof;
+    size_t room = roof->eave_count + count;
+    struct roof_eave *eaves = base_take(build->arena, room, sizeof *eaves);
+    if (eaves == NULL) {
+        build->failed = true;
+        return false;
+    }
+    for (size_t i = 0; i < roof->eave_count; i++) {
+        eaves[i] = roof->eaves[i];
+    }
+    roof->eaves = eaves;
+    build->eave_room = room;
+    return true;
+}
+
+bool roof_reserve_lines(struct roof_build *build, size_t count) {
+    struct roof *roof = build->roof;
+    size_t room = roof->line_count + count;
+    struct roof_line *lines = base_take(build->arena, room, sizeof *lines);
+    if (lines == NULL) {
+        build->failed = true;
+        return false;
+    }
+    for (size_t i = 0; i < roof->line_count; i++) {
+        lines[i] = roof->lines[i];
+    }
+    roof->lines = lines;
+    build->line_room = room;
+    return true;
+}
+
 struct roof_pour *roof_add_pour(struct roof_build *build) {
     struct roof *roof = build->roof;
     struct roof_pour *pours =

@@ -136,6 +136,7 @@ struct roof {
     double wall_area_m2;
     double ground_plan_area_m2; /* drips to the ground off eaves that shall have no gutter */
     double stray_plan_area_m2;  /* runs off where there is no eave: 0, or issue ROOF_STRAY */
+    size_t looks;               /* at pieces of roof, of wings: for those who count work */
 };
 
 /* Gives BASE_STOPPED with an issue where the wings do not make a roof (no eave, overlapping eaves

@@ -14,8 +14,23 @@ bool roof_add_piece(struct roof_build *build, struct roof_pieces *pieces, size_t
         return false;
     }
     pieces->items = items;
-    items[pieces->count++] = (struct roof_piece){slope, *outline, geometry_find_box(outline)};
+    items[pieces->count++] =
+        (struct roof_piece){.slope = slope, .outline = *outline, .box = geometry_find_box(outline)};
     return true;
+}
+
+/* The same piece in another list. */
+static void keep_piece(struct roof_build *build, struct roof_pieces *pieces,
+                       const struct roof_piece *piece) {
+    struct roof_piece kept = *piece; /* it may stand in the list that grows */
+    struct roof_piece *items =
+        base_grow(build->arena, pieces->items, &pieces->room, pieces->count, sizeof *items);
+    if (items == NULL) {
+        build->failed = true;
+        return;
+    }
+    pieces->items = items;
+    items[pieces->count++] = kept;
 }
 
 static bool clip(struct roof_build *build, const struct geometry_polygon *polygon,
@@ -23,10 +38,6 @@ static bool clip(struct roof_build *build, const struct geometry_polygon *polygo
     bool fine = geometry_clip(build->arena, polygon, keep, kept);
     build->failed = build->failed || !fine;
     return fine;
-}
-
-static struct geometry_plane negate(struct geometry_plane plane) {
-    return (struct geometry_plane){-plane.a_1, -plane.b_1, -plane.c_m};
 }
 
 /* Distance to the left of the line from a to b: >= 0 inside a counter-clockwise outline. */
@@ -56,48 +67,74 @@ static struct geometry_plane rise_above(struct geometry_plane upper, struct geom
     return (struct geometry_plane){0, 0, above ? 1 : -1};
 }
 
-/* The part of polygon inside a convex outline and a half-plane. */
-static void find_overlap(struct roof_build *build, const struct geometry_polygon *polygon,
-                         const struct geometry_polygon *outline, struct geometry_plane keep,
-                         struct geometry_polygon *overlap) {
-    *overlap = *polygon;
-    for (size_t side = 0; side < outline->count && overlap->count > 0; side++) {
-        struct geometry_polygon before = *overlap;
-        if (!clip(build, &before, inside_of(outline, side), overlap)) {
-            return;
-        }
+/* A convex outline that takes its inside out of pieces: where a plane is kept, too. */
+struct cutter {
+    const struct geometry_cut *sides; /* [side_count], >= 0 inside */
+    size_t side_count;
+    struct geometry_box box;
+    struct geometry_cut keep;
+};
+
+static const struct geometry_cut *list_sides(struct roof_build *build,
+                                             const struct geometry_polygon *outline) {
+    struct geometry_cut *sides = base_take(build->arena, outline->count, sizeof *sides);
+    if (sides == NULL) {
+        build->failed = true;
+        return NULL;
     }
-    if (overlap->count > 0) {
-        struct geometry_polygon before = *overlap;
-        clip(build, &before, keep, overlap);
+    for (size_t side = 0; side < outline->count; side++) {
+        sides[side] = geometry_make_cut(inside_of(outline, side));
     }
+    return sides;
 }
 
-/* Adds to rest the convex parts of the piece that are not both inside the outline and kept. */
-static void subtract(struct roof_build *build, const struct roof_piece *piece,
-                     const struct geometry_polygon *outline, struct geometry_plane keep,
-                     struct roof_pieces *rest) {
-    struct geometry_polygon overlap;
-    find_overlap(build, &piece->outline, outline, keep, &overlap);
-    if (build->failed) {
-        return;
+static const struct geometry_cut *cutter_line(const struct cutter *cutter, size_t side) {
+    return side < cutter->side_count ? &cutter->sides[side] : &cutter->keep;
+}
+
+/* No corner of the piece stands more than an event inside one of the cutter's lines. */
+static bool stays_whole(const struct roof_piece *piece, const struct cutter *cutter) {
+    if (!geometry_boxes_meet(&piece->box, &cutter->box, ROOF_ABUT_M)) {
+        return true;
     }
-    if (overlap.count == 0) {
-        roof_add_piece(build, rest, piece->slope, &piece->outline);
-        return;
+    for (size_t side = 0; side <= cutter->side_count; side++) {
+        const struct geometry_cut *line = cutter_line(cutter, side);
+        bool any_in = false;
+        for (size_t i = 0; i < piece->outline.count && !any_in; i++) {
+            any_in = geometry_height(line->keep, piece->outline.points[i]) * line->scale_1 >
+                     GEOMETRY_EVENT_M / 2;
+        }
+        if (!any_in) {
+            return true;
+        }
     }
+    return false;
+}
+
+/* Adds to rest the convex parts of the piece that are not inside the cutter; gives what is. */
+static void cut_out(struct roof_build *build, const struct roof_piece *piece,
+                    const struct cutter *cutter, struct roof_pieces *rest,
+                    struct geometry_polygon *inside) {
+    size_t before = rest->count;
     struct geometry_polygon left = piece->outline;
-    for (size_t side = 0; side <= outline->count && left.count > 0; side++) {
-        struct geometry_plane inside = side < outline->count ? inside_of(outline, side) : keep;
+    bool whole = stays_whole(piece, cutter);
+    for (size_t side = 0; side <= cutter->side_count && !whole; side++) {
         struct geometry_polygon outer;
         struct geometry_polygon inner;
-        if (!clip(build, &left, negate(inside), &outer) || !clip(build, &left, inside, &inner)) {
+        if (!geometry_split(build->arena, &left, cutter_line(cutter, side), &inner, &outer)) {
+            build->failed = true;
             return;
         }
         if (outer.count > 0) {
             roof_add_piece(build, rest, piece->slope, &outer);
         }
         left = inner;
+        whole = left.count == 0;
+    }
+    *inside = whole ? (struct geometry_polygon){0} : left;
+    if (whole) {
+        rest->count = before;
+        keep_piece(build, rest, piece);
     }
 }
 
@@ -131,43 +168,68 @@ static void find_bases(struct roof_house *house, struct roof_pieces *bases) {
 
 /* ---- beyond the wall edges ------------------------------------------------------------------ */
 
-/* Takes from each piece what lies inside the outline: the inside goes to within. */
-static void sort_by_outline(struct roof_build *build, struct roof_pieces *pieces,
-                            const struct geometry_polygon *outline, struct roof_pieces *within) {
-    static const struct geometry_plane ANYWHERE = {0, 0, 1};
-    struct roof_pieces rest = {0};
+static void swap(struct roof_pieces *one, struct roof_pieces *other) {
+    struct roof_pieces kept = *one;
+    *one = *other;
+    *other = kept;
+}
+
+/* Takes from each piece what lies inside the plan: the inside goes to within. */
+static void sort_by_plan(struct roof_house *house, struct roof_pieces *pieces,
+                         const struct roof_plan *plan, struct roof_pieces *within) {
+    struct roof_build *build = house->build;
+    struct roof_pieces *rest = &house->spare;
+    struct cutter cutter = {
+        .sides = plan->sides, .side_count = plan->count, .box = plan->box, .keep = {{0, 0, 1}, 1}};
+    rest->count = 0;
     for (size_t i = 0; i < pieces->count && !build->failed; i++) {
         struct geometry_polygon overlap;
-        find_overlap(build, &pieces->items[i].outline, outline, ANYWHERE, &overlap);
-        if (overlap.count > 0 && within != NULL) {
+        cut_out(build, &pieces->items[i], &cutter, rest, &overlap);
+        if (!build->failed && overlap.count > 0 && within != NULL) {
             roof_add_piece(build, within, pieces->items[i].slope, &overlap);
         }
-        subtract(build, &pieces->items[i], outline, ANYWHERE, &rest);
     }
-    *pieces = rest;
+    swap(pieces, rest);
 }
 
 /* Takes away from the pieces what the covers hide: everything higher, and of what is as high,
  * the covers that come first. */
-static void hide(struct roof_house *house, struct roof_pieces *pieces,
-                 const struct roof_piece *cover, bool tie) {
-    struct roof_pieces rest = {0};
-    for (size_t i = 0; i < pieces->count && !house->build->failed; i++) {
+static void hide(struct roof_house *house, struct roof_pieces *pieces, struct roof_piece *cover,
+                 bool tie) {
+    struct roof_build *build = house->build;
+    struct roof_pieces *rest = &house->spare;
+    size_t first = 0;
+    while (first < pieces->count &&
+           !geometry_boxes_meet(&pieces->items[first].box, &cover->box, 0)) {
+        first++;
+    }
+    if (first == pieces->count) {
+        return;
+    }
+    if (cover->sides == NULL) {
+        cover->sides = list_sides(build, &cover->outline);
+    }
+    struct cutter cutter = {
+        .sides = cover->sides, .side_count = cover->outline.count, .box = cover->box};
+    rest->count = 0;
+    build->roof->looks += pieces->count;
+    for (size_t i = 0; i < pieces->count && !build->failed; i++) {
         const struct roof_piece *piece = &pieces->items[i];
-        if (!geometry_boxes_meet(&piece->box, &cover->box, 0)) {
-            roof_add_piece(house->build, &rest, piece->slope, &piece->outline);
+        struct geometry_polygon hidden;
+        if (i < first || !geometry_boxes_meet(&piece->box, &cover->box, 0)) {
+            keep_piece(build, rest, piece);
             continue;
         }
-        struct geometry_plane higher =
-            rise_above(house->slopes[cover->slope].plane, house->slopes[piece->slope].plane,
-                       cover->outline.points[0], tie);
-        subtract(house->build, piece, &cover->outline, higher, &rest);
+        cutter.keep = geometry_make_cut(rise_above(house->slopes[cover->slope].plane,
+                                                   house->slopes[piece->slope].plane,
+                                                   cover->outline.points[0], tie));
+        cut_out(build, piece, &cutter, rest, &hidden);
     }
-    *pieces = rest;
+    swap(pieces, rest);
 }
 
 /* Where a wing's roof, run on beyond its wall edges, stands above the other wings' own roofs. */
-static void find_beyond(struct roof_house *house, size_t wing, const struct roof_pieces *bases,
+static void find_beyond(struct roof_house *house, size_t wing, struct roof_pieces *bases,
                         struct roof_pieces *beyond) {
     struct roof_build *build = house->build;
     struct roof_pieces open = {0};
@@ -180,10 +242,10 @@ static void find_beyond(struct roof_house *house, size_t wing, const struct roof
             roof_add_piece(build, &open, slope, &share);
         }
     }
-    sort_by_outline(build, &open, &house->plans[wing].outline, NULL);
+    sort_by_plan(house, &open, &house->plans[wing], NULL);
     for (size_t other = 0; other < build->job->wing_count && !build->failed; other++) {
         if (other != wing) {
-            sort_by_outline(build, &open, &house->plans[other].outline, beyond);
+            sort_by_plan(house, &open, &house->plans[other], beyond);
         }
     }
     for (size_t i = 0; i < bases->count && !build->failed; i++) {
@@ -194,7 +256,12 @@ static void find_beyond(struct roof_house *house, size_t wing, const struct roof
 }
 
 /* Two convex outlines that do not overlap share a stretch of a side. */
-static bool touch(const struct geometry_polygon *one, const struct geometry_polygon *two) {
+static bool touch(const struct roof_piece *first, const struct roof_piece *second) {
+    const struct geometry_polygon *one = &first->outline;
+    const struct geometry_polygon *two = &second->outline;
+    if (!geometry_boxes_meet(&first->box, &second->box, ROOF_PROBE_M)) {
+        return false;
+    }
     for (size_t i = 0; i < one->count; i++) {
         struct geometry_point a = one->points[i];
         struct geometry_point b = one->points[(i + 1) % one->count];
@@ -267,8 +334,7 @@ static void flood(struct roof_house *house, size_t wing, const struct roof_piece
         grown = false;
         for (size_t i = 0; i < beyond->count; i++) {
             for (size_t k = 0; k < beyond->count && group[i] == ROOF_NONE; k++) {
-                if (group[k] == first &&
-                    touch(&beyond->items[i].outline, &beyond->items[k].outline)) {
+                if (group[k] == first && touch(&beyond->items[i], &beyond->items[k])) {
                     group[i] = first;
                     grown = true;
                 }
@@ -282,7 +348,7 @@ static void flood(struct roof_house *house, size_t wing, const struct roof_piece
         *out = *out || comes_out(house, wing, &beyond->items[i]);
         for (size_t k = 0; k < bases->count && !*rooted; k++) {
             *rooted = house->slopes[bases->items[k].slope].wing == wing &&
-                      touch(&beyond->items[i].outline, &bases->items[k].outline);
+                      touch(&beyond->items[i], &bases->items[k]);
         }
     }
 }
@@ -311,7 +377,7 @@ static void keep_beyond(struct roof_house *house, size_t wing, const struct roof
         }
         for (size_t i = 0; i < beyond->count && rooted && !out; i++) {
             if (group[i] == first) {
-                roof_add_piece(build, kept, beyond->items[i].slope, &beyond->items[i].outline);
+                keep_piece(build, kept, &beyond->items[i]);
             }
         }
     }
@@ -327,98 +393,38 @@ static bool has_wall_edge(const struct job_wing *wing) {
     return false;
 }
 
-/* ---- joining -------------------------------------------------------------------------------- */
+/* ---- what is seen ---------------------------------------------------------------------------- */
 
-static bool same_point(struct geometry_point a, struct geometry_point b) {
-    return fabs(a.x_m - b.x_m) <= ROOF_NEAR_M && geometry_distance(a, b) <= ROOF_NEAR_M;
-}
-
-/* Leaves out corners that stand on the line between their neighbours; false when one turns to the
- * right: not convex. */
-static bool tidy(struct geometry_polygon *polygon) {
-    size_t i = 0;
-    while (i < polygon->count && polygon->count > 3) {
-        struct geometry_point a = polygon->points[(i + polygon->count - 1) % polygon->count];
-        struct geometry_point b = polygon->points[i];
-        struct geometry_point c = polygon->points[(i + 1) % polygon->count];
-        double span_m = geometry_distance(a, c);
-        double bulge_m2 = geometry_cross(geometry_subtract(b, a), geometry_subtract(c, b));
-        if (span_m > 0 && fabs(bulge_m2) > span_m * GEOMETRY_EVENT_M / 10) {
-            if (bulge_m2 < 0) {
-                return false;
-            }
-            i++;
-            continue;
-        }
-        for (size_t k = i; k + 1 < polygon->count; k++) {
-            polygon->points[k] = polygon->points[k + 1];
-        }
-        polygon->count--;
-        i = 0;
-    }
-    return true;
-}
-
-/* The union of two outlines that share side i of one and side k of two, when it is convex. */
-/* many because it joins two of one list */
-static bool unite(struct roof_build *build, const struct geometry_polygon *one, size_t i,
-                  const struct geometry_polygon *two, size_t k, struct geometry_polygon *both) {
-    struct geometry_point *points =
-        base_take(build->arena, one->count + two->count, sizeof *points);
-    if (points == NULL) {
+/* Each piece's sides, and its neighbours: whatever a look from its edge may meet. */
+static void list_near(struct roof_house *house) {
+    struct roof_build *build = house->build;
+    struct roof_pieces *seen = &house->seen;
+    size_t *near = base_take(build->arena, seen->count, sizeof *near);
+    struct geometry_box *boxes = base_take(build->arena, seen->count, sizeof *boxes);
+    if (near == NULL || boxes == NULL) {
         build->failed = true;
-        return false;
+        return;
     }
-    size_t count = 0;
-    for (size_t n = 1; n <= one->count;
-         n++) { /* from the shared side's far end round to its near */
-        points[count++] = one->points[(i + n) % one->count];
+    build->roof->looks += seen->count * seen->count;
+    for (size_t i = 0; i < seen->count; i++) {
+        boxes[i] = seen->items[i].box; /* side by side: all are compared with all */
     }
-    for (size_t n = 2; n < two->count; n++) {
-        points[count++] = two->points[(k + n) % two->count];
-    }
-    *both = (struct geometry_polygon){points, count};
-    return tidy(both);
-}
-
-static bool try_merge(struct roof_build *build, struct roof_piece *first,
-                      const struct roof_piece *second) {
-    struct geometry_polygon *one = &first->outline;
-    const struct geometry_polygon *two = &second->outline;
-    if (!geometry_boxes_meet(&first->box, &second->box, ROOF_NEAR_M)) {
-        return false;
-    }
-    for (size_t i = 0; i < one->count; i++) {
-        for (size_t k = 0; k < two->count; k++) {
-            struct geometry_polygon both;
-            bool shared = same_point(one->points[i], two->points[(k + 1) % two->count]) &&
-                          same_point(one->points[(i + 1) % one->count], two->points[k]);
-            if (shared && unite(build, one, i, two, k, &both)) {
-                *one = both;
-                first->box = geometry_find_box(one);
-                return true;
-            }
+    for (size_t i = 0; i < seen->count && !build->failed; i++) {
+        size_t count = 0;
+        seen->items[i].sides = list_sides(build, &seen->items[i].outline);
+        for (size_t k = 0; k < seen->count; k++) {
+            near[count] = k;
+            count += geometry_boxes_meet(&boxes[i], &boxes[k], 2 * ROOF_PROBE_M);
         }
-    }
-    return false;
-}
-
-void roof_merge_pieces(struct roof_build *build, struct roof_pieces *pieces) {
-    size_t i = 0;
-    while (i < pieces->count && !build->failed) {
-        bool merged = false;
-        for (size_t k = 0; k < pieces->count && !merged; k++) {
-            if (k != i && pieces->items[k].slope == pieces->items[i].slope &&
-                try_merge(build, &pieces->items[i], &pieces->items[k])) {
-                for (size_t n = k; n + 1 < pieces->count; n++) {
-                    pieces->items[n] = pieces->items[n + 1];
-                }
-                pieces->count--;
-                i = k < i ? i - 1 : i;
-                merged = true;
-            }
+        size_t *own = base_take(build->arena, count, sizeof *own);
+        if (own == NULL) {
+            build->failed = true;
+            return;
         }
-        i = merged ? 0 : i + 1;
+        for (size_t k = 0; k < count; k++) {
+            own[k] = near[k];
+        }
+        seen->items[i].near = (struct roof_few){own, count};
     }
 }
 
@@ -426,9 +432,13 @@ void roof_find_cover(struct roof_house *house) {
     struct roof_build *build = house->build;
     struct roof_pieces bases = {0};
     struct roof_pieces all = {0};
+    for (size_t wing = 0; wing < build->job->wing_count && !build->failed; wing++) {
+        struct roof_plan *plan = &house->plans[wing];
+        plan->sides = list_sides(build, &plan->outline);
+    }
     find_bases(house, &bases);
     for (size_t i = 0; i < bases.count && !build->failed; i++) {
-        roof_add_piece(build, &all, bases.items[i].slope, &bases.items[i].outline);
+        keep_piece(build, &all, &bases.items[i]);
     }
     for (size_t wing = 0; wing < build->job->wing_count && !build->failed; wing++) {
         struct roof_pieces beyond = {0};
@@ -437,17 +447,21 @@ void roof_find_cover(struct roof_house *house) {
             keep_beyond(house, wing, &bases, &beyond, &all);
         }
     }
+    struct roof_pieces rest = {0};
     for (size_t i = 0; i < all.count && !build->failed; i++) {
-        struct roof_pieces rest = {0};
-        roof_add_piece(build, &rest, all.items[i].slope, &all.items[i].outline);
+        rest.count = 0;
+        build->roof->looks += all.count;
+        keep_piece(build, &rest, &all.items[i]);
         for (size_t k = 0; k < all.count && !build->failed; k++) {
-            if (house->slopes[all.items[k].slope].wing != house->slopes[all.items[i].slope].wing) {
+            if (geometry_boxes_meet(&all.items[i].box, &all.items[k].box, 0) &&
+                house->slopes[all.items[k].slope].wing != house->slopes[all.items[i].slope].wing) {
                 hide(house, &rest, &all.items[k], k < i);
             }
         }
         for (size_t k = 0; k < rest.count && !build->failed; k++) {
-            roof_add_piece(build, &house->seen, rest.items[k].slope, &rest.items[k].outline);
+            keep_piece(build, &house->seen, &rest.items[k]);
         }
     }
     roof_merge_pieces(build, &house->seen);
+    list_near(house);
 }

@@ -19,20 +19,51 @@ double roof_up(const struct roof_slope *slope, struct geometry_point at) {
     return geometry_dot(slope->inward, geometry_subtract(at, slope->origin));
 }
 
+/* geometry_contains, of a piece that is seen: it is convex, and most places lie well inside or
+ * outside of it. */
+static bool holds(const struct roof_piece *piece, struct geometry_point at) {
+    double least_m = (double)INFINITY;
+    if (!geometry_box_holds(&piece->box, at, GEOMETRY_EVENT_M)) {
+        return false;
+    }
+    for (size_t i = 0; i < piece->outline.count; i++) {
+        double inside_m = geometry_height(piece->sides[i].keep, at);
+        least_m = inside_m < least_m ? inside_m : least_m;
+    }
+    return least_m > GEOMETRY_EVENT_M ||
+           (least_m > -1.01 * GEOMETRY_EVENT_M && geometry_contains(&piece->outline, at));
+}
+
+/* The piece holds the place and stands higher than what was seen there. */
+static void see(const struct roof_house *house, const struct roof_piece *piece,
+                struct geometry_point at, size_t *highest, double *z_m) {
+    if (!holds(piece, at)) {
+        return;
+    }
+    double here_m = geometry_height(house->slopes[piece->slope].plane, at);
+    if (*highest == ROOF_NONE || here_m > *z_m) {
+        *highest = piece->slope;
+        *z_m = here_m;
+    }
+}
+
 size_t roof_seen_at(const struct roof_house *house, struct geometry_point at) {
     size_t highest = ROOF_NONE;
     double z_m = 0;
+    house->build->roof->looks += house->seen.count;
     for (size_t i = 0; i < house->seen.count; i++) {
-        const struct roof_piece *piece = &house->seen.items[i];
-        if (!geometry_box_holds(&piece->box, at, GEOMETRY_EVENT_M) ||
-            !geometry_contains(&piece->outline, at)) {
-            continue;
-        }
-        double here_m = geometry_height(house->slopes[piece->slope].plane, at);
-        if (highest == ROOF_NONE || here_m > z_m) {
-            highest = piece->slope;
-            z_m = here_m;
-        }
+        see(house, &house->seen.items[i], at, &highest, &z_m);
+    }
+    return highest;
+}
+
+size_t roof_seen_of(const struct roof_house *house, const struct roof_few *few,
+                    struct geometry_point at) {
+    size_t highest = ROOF_NONE;
+    double z_m = 0;
+    house->build->roof->looks += few->count;
+    for (size_t i = 0; i < few->count; i++) {
+        see(house, &house->seen.items[few->items[i]], at, &highest, &z_m);
     }
     return highest;
 }
@@ -58,20 +89,21 @@ static void add_cut(struct roof_build *build, struct cuts *cuts, double s_m) {
 /* A slope is cut at the corners of its own pieces and at the corners of others that touch them. */
 static void list_cuts(struct roof_house *house, size_t slope, struct cuts *cuts) {
     const struct roof_slope *own = &house->slopes[slope];
+    cuts->count = 0;
     for (size_t i = 0; i < house->seen.count && !house->build->failed; i++) {
         const struct roof_piece *piece = &house->seen.items[i];
         if (piece->slope != slope) {
             continue;
         }
-        for (size_t k = 0; k < house->seen.count; k++) {
+        house->build->roof->looks += piece->near.count;
+        for (size_t near = 0; near < piece->near.count; near++) {
+            size_t k = piece->near.items[near];
             const struct geometry_polygon *other = &house->seen.items[k].outline;
             if (!geometry_boxes_meet(&piece->box, &house->seen.items[k].box, GEOMETRY_EVENT_M)) {
                 continue;
             }
             for (size_t n = 0; n < other->count; n++) {
-                if (k == i ||
-                    (geometry_box_holds(&piece->box, other->points[n], GEOMETRY_EVENT_M) &&
-                     geometry_contains(&piece->outline, other->points[n]))) {
+                if (k == i || holds(piece, other->points[n])) {
                     add_cut(house->build, cuts, roof_along(own, other->points[n]));
                 }
             }
@@ -105,10 +137,12 @@ static void span_at(const struct roof_slope *slope, const struct geometry_polygo
     }
 }
 
-static void add_cell(struct roof_house *house, size_t slope, const double s_m[2],
+static void add_cell(struct roof_house *house, size_t piece, const double s_m[2],
                      const struct geometry_polygon *outline) {
     struct roof_build *build = house->build;
+    size_t slope = house->seen.items[piece].slope;
     struct roof_cell cell = {.slope = slope,
+                             .piece = piece,
                              .outline = *outline,
                              .area_m2 = geometry_area(outline),
                              .s_m = {s_m[0], s_m[1]},
@@ -141,24 +175,32 @@ bool roof_clip_strip(struct roof_house *house, const struct roof_slope *slope,
                      struct geometry_polygon *strip) {
     struct geometry_point u = slope->along;
     double from_origin_m = geometry_dot(u, slope->origin);
-    struct geometry_polygon half;
-    return geometry_clip(house->build->arena, outline,
-                         (struct geometry_plane){u.x_m, u.y_m, -from_origin_m - s_m[0]}, &half) &&
-           geometry_clip(house->build->arena, &half,
-                         (struct geometry_plane){-u.x_m, -u.y_m, from_origin_m + s_m[1]}, strip);
+    const struct geometry_plane within[2] = {{u.x_m, u.y_m, -from_origin_m - s_m[0]},
+                                             {-u.x_m, -u.y_m, from_origin_m + s_m[1]}};
+    return geometry_clip_band(house->build->arena, outline, within, strip);
 }
 
-static void cut_piece(struct roof_house *house, const struct roof_piece *piece,
-                      const struct cuts *cuts) {
+static void cut_piece(struct roof_house *house, size_t index, const struct cuts *cuts) {
+    const struct roof_piece *piece = &house->seen.items[index];
     const struct roof_slope *slope = &house->slopes[piece->slope];
+    double least_m = (double)INFINITY;
+    double most_m = -(double)INFINITY;
+    for (size_t i = 0; i < piece->outline.count; i++) {
+        double s_m = roof_along(slope, piece->outline.points[i]);
+        least_m = s_m < least_m ? s_m : least_m;
+        most_m = s_m > most_m ? s_m : most_m;
+    }
     for (size_t i = 0; i + 1 < cuts->count && !house->build->failed; i++) {
         struct geometry_polygon strip;
+        if (cuts->items[i + 1] < least_m || cuts->items[i] > most_m) {
+            continue;
+        }
         if (!roof_clip_strip(house, slope, &piece->outline, &cuts->items[i], &strip)) {
             house->build->failed = true;
             return;
         }
         if (strip.count > 0) {
-            add_cell(house, piece->slope, &cuts->items[i], &strip);
+            add_cell(house, index, &cuts->items[i], &strip);
         }
     }
 }
@@ -190,7 +232,8 @@ static void choose_way(struct roof_house *house, struct roof_cell *cell) {
     double length_m = hypot(along.x_m, along.y_m);
     /* The house side of the lower side is to its left: outward is to the right. */
     struct geometry_point out = {along.y_m / length_m, -along.x_m / length_m};
-    size_t beyond = roof_seen_at(house, geometry_add(middle, geometry_scale(out, ROOF_PROBE_M)));
+    size_t beyond = roof_seen_of(house, &house->seen.items[cell->piece].near,
+                                 geometry_add(middle, geometry_scale(out, ROOF_PROBE_M)));
     double z_m = geometry_height(slope->plane, middle);
     bool at_eave = fabs(cell->low_m[0]) <= ROOF_NEAR_M && fabs(cell->low_m[1]) <= ROOF_NEAR_M;
     cell->beyond = beyond;
@@ -224,14 +267,19 @@ static void choose_way(struct roof_house *house, struct roof_cell *cell) {
 }
 
 void roof_find_cells(struct roof_house *house) {
+    struct cuts cuts = {0};
+    house->cell_room = 3 * house->seen.count; /* few pieces are cut more often */
+    house->cells = base_take(house->build->arena, house->cell_room, sizeof *house->cells);
+    house->build->failed = house->build->failed || house->cells == NULL;
     for (size_t slope = 0; slope < house->slope_count && !house->build->failed; slope++) {
-        struct cuts cuts = {0};
         list_cuts(house, slope, &cuts);
+        house->slopes[slope].first_cell = house->cell_count;
         for (size_t i = 0; i < house->seen.count && !house->build->failed; i++) {
             if (house->seen.items[i].slope == slope) {
-                cut_piece(house, &house->seen.items[i], &cuts);
+                cut_piece(house, i, &cuts);
             }
         }
+        house->slopes[slope].end_cell = house->cell_count;
     }
     for (size_t i = 0; i < house->cell_count && !house->build->failed; i++) {
         choose_way(house, &house->cells[i]);

@@ -22,10 +22,11 @@ const struct roof_cell *roof_cell_at(const struct roof_house *house, size_t slop
                                      struct geometry_point at) {
     double s_m = roof_along(&house->slopes[slope], at);
     double t_m = roof_up(&house->slopes[slope], at);
-    for (size_t i = 0; i < house->cell_count; i++) {
+    size_t end = house->slopes[slope].end_cell;
+    house->build->roof->looks += end - house->slopes[slope].first_cell;
+    for (size_t i = house->slopes[slope].first_cell; i < end; i++) {
         const struct roof_cell *cell = &house->cells[i];
-        if (cell->slope != slope || s_m < cell->s_m[0] - ROOF_NEAR_M ||
-            s_m > cell->s_m[1] + ROOF_NEAR_M) {
+        if (s_m < cell->s_m[0] - ROOF_NEAR_M || s_m > cell->s_m[1] + ROOF_NEAR_M) {
             continue;
         }
         double share = (s_m - cell->s_m[0]) / (cell->s_m[1] - cell->s_m[0]);
@@ -62,6 +63,7 @@ struct drop {
     double x_m;
     bool done;
     bool to_ground;
+    const struct roof_cell *like; /* a cell whose water came by here and has been followed */
 };
 
 static double low_height(const struct roof_house *house, const struct roof_cell *cell,
@@ -78,19 +80,31 @@ static void measure_lower_sides(struct roof_house *house) {
             cell->low_z_m[end] = low_height(house, cell, end);
         }
         cell->low_length_m = geometry_distance(cell->low_at[0], cell->low_at[1]);
+        cell->low_along = geometry_scale(geometry_subtract(cell->low_at[1], cell->low_at[0]),
+                                         1 / cell->low_length_m);
         cell->level = fabs(cell->low_z_m[1] - cell->low_z_m[0]) < 1e-6 * cell->low_length_m;
+    }
+}
+
+static void list_troughs(struct roof_house *house) {
+    house->troughs = base_take(house->build->arena, house->cell_count, sizeof *house->troughs);
+    if (house->troughs == NULL) {
+        house->build->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < house->cell_count; i++) {
+        if (house->cells[i].way == ROOF_WAY_TROUGH && !house->cells[i].level) {
+            house->troughs[house->trough_count++] = i;
+        }
     }
 }
 
 /* Distance along the trough from its end 0 when the place stands on it; -1 when it does not. */
 static double find_on_trough(const struct roof_cell *cell, struct geometry_point at) {
-    struct geometry_point a = cell->low_at[0];
-    struct geometry_point b = cell->low_at[1];
     double length_m = cell->low_length_m;
-    struct geometry_point u = geometry_scale(geometry_subtract(b, a), 1 / length_m);
-    struct geometry_point from = geometry_subtract(at, a);
-    double along_m = geometry_dot(u, from);
-    if (fabs(geometry_cross(u, from)) > ROOF_NEAR_M || along_m < -ROOF_NEAR_M ||
+    struct geometry_point from = geometry_subtract(at, cell->low_at[0]);
+    double along_m = geometry_dot(cell->low_along, from);
+    if (fabs(geometry_cross(cell->low_along, from)) > ROOF_NEAR_M || along_m < -ROOF_NEAR_M ||
         along_m > length_m + ROOF_NEAR_M) {
         return -1;
     }
@@ -102,17 +116,20 @@ static bool follow_trough(const struct roof_house *house, struct drop *drop) {
     const struct roof_cell *best = NULL;
     double best_1 = 0;
     int best_end = 0;
-    for (size_t i = 0; i < house->cell_count; i++) {
-        const struct roof_cell *cell = &house->cells[i];
-        if (cell->way != ROOF_WAY_TROUGH || cell->level) {
-            continue;
+    house->build->roof->looks += house->trough_count;
+    for (size_t i = 0; i < house->trough_count; i++) {
+        const struct roof_cell *cell = &house->cells[house->troughs[i]];
+        const double *z_m = cell->low_z_m;
+        double low_m = z_m[z_m[1] < z_m[0]];
+        double high_m = z_m[z_m[1] >= z_m[0]];
+        if (low_m > drop->z_m + 20 * ROOF_LEVEL_M || high_m < drop->z_m - 20 * ROOF_LEVEL_M) {
+            continue; /* a quick first look: all of it runs higher, or lower */
         }
         double along_m = find_on_trough(cell, drop->at);
         if (along_m < 0) {
             continue;
         }
         double length_m = cell->low_length_m;
-        const double *z_m = cell->low_z_m;
         double here_m = z_m[0] + along_m / length_m * (z_m[1] - z_m[0]);
         int end = z_m[1] < z_m[0];
         double left_m = end ? length_m - along_m : along_m;
@@ -129,6 +146,7 @@ static bool follow_trough(const struct roof_house *house, struct drop *drop) {
     }
     drop->at = best->low_at[best_end];
     drop->z_m = best->low_z_m[best_end];
+    drop->like = best->traced ? best : NULL;
     return true;
 }
 
@@ -176,10 +194,12 @@ static bool find_eave(const struct roof_house *house, struct drop *drop) {
     for (size_t i = 0; i < house->part_count; i++) {
         const struct roof_part *part = &house->parts[i];
         const struct roof_slope *slope = &house->slopes[part->slope];
+        if (fabs(slope->eave_z_m - drop->z_m) > 10 * ROOF_LEVEL_M) {
+            continue;
+        }
         double s_m = roof_along(slope, drop->at);
         if (fabs(roof_up(slope, drop->at)) > ROOF_PROBE_M || s_m < part->s_m[0] - ROOF_PROBE_M ||
-            s_m > part->s_m[1] + ROOF_PROBE_M ||
-            fabs(slope->eave_z_m - drop->z_m) > 10 * ROOF_LEVEL_M) {
+            s_m > part->s_m[1] + ROOF_PROBE_M) {
             continue;
         }
         if (found == ROOF_NONE || fabs(s_m - part->s_m[0]) <= ROOF_PROBE_M) {
@@ -241,7 +261,7 @@ static bool leave_scupper(const struct roof_house *house, const struct roof_slop
 
 /* On a flat deck. */
 static bool cross_deck(const struct roof_house *house, struct drop *drop) {
-    for (size_t slope = 0; slope < house->slope_count; slope++) {
+    for (size_t slope = 0; slope < house->slope_count && house->has_deck; slope++) {
         const struct roof_slope *deck = &house->slopes[slope];
         if (deck->flat && fabs(deck->eave_z_m - drop->z_m) < 10 * ROOF_LEVEL_M &&
             roof_cell_at(house, slope, drop->at) != NULL) {
@@ -252,7 +272,7 @@ static bool cross_deck(const struct roof_house *house, struct drop *drop) {
 }
 
 static void follow_drop(const struct roof_house *house, struct drop *drop) {
-    for (int step = 0; step < ROOF_STEPS_MAX && !drop->done; step++) {
+    for (int step = 0; step < ROOF_STEPS_MAX && !drop->done && drop->like == NULL; step++) {
         if (!cross_deck(house, drop) && !follow_trough(house, drop) && !run_down(house, drop) &&
             !find_eave(house, drop) && !fall(house, drop)) {
             return;
@@ -264,7 +284,12 @@ static void follow_drop(const struct roof_house *house, struct drop *drop) {
 static void follow_to_spout(const struct roof_house *house, struct roof_cell *cell,
                             struct drop *drop) {
     follow_drop(house, drop);
-    if (drop->eave != ROOF_NONE) {
+    if (drop->like != NULL && drop->like->spout_count > 0) {
+        cell->spouts[cell->spout_count++] = drop->like->spouts[0];
+    } else if (drop->like != NULL) {
+        cell->lost_at = drop->like->lost_at;
+        cell->to_ground = drop->like->to_ground;
+    } else if (drop->eave != ROOF_NONE) {
         cell->spouts[cell->spout_count++] = (struct roof_spout){drop->eave, drop->x_m};
     } else {
         cell->lost_at = drop->at;
@@ -340,6 +365,7 @@ static void trace_trough(struct roof_house *house, struct roof_cell *cell) {
     if (!cell->level) {
         drop.at = cell->low_at[end];
         follow_to_spout(house, cell, &drop);
+        cell->traced = true;
         return;
     }
     say_once(house, BASE_ISSUE_ROOF_TRAPPED, house->slopes[cell->slope].wing,
@@ -353,6 +379,7 @@ static void trace_trough(struct roof_house *house, struct roof_cell *cell) {
 
 void roof_trace_cells(struct roof_house *house) {
     measure_lower_sides(house);
+    list_troughs(house);
     for (size_t i = 0; i < house->cell_count && !house->build->failed; i++) {
         if (house->cells[i].way == ROOF_WAY_TROUGH) {
             trace_trough(house, &house->cells[i]);

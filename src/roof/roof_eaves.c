@@ -24,13 +24,14 @@ static struct roof_part *add_part(struct roof_house *house) {
 /* Joins the strips of one slope that reach its edge side by side. Cells of a slope stand in the
  * order of its pieces, so the leftmost that is not yet in a part is looked for each time. */
 static void list_parts(struct roof_house *house, size_t slope) {
+    size_t end = house->slopes[slope].end_cell;
     for (;;) {
         struct roof_part *part = NULL;
         for (;;) {
             struct roof_cell *next = NULL;
-            for (size_t i = 0; i < house->cell_count; i++) {
+            for (size_t i = house->slopes[slope].first_cell; i < end; i++) {
                 struct roof_cell *cell = &house->cells[i];
-                if (cell->slope == slope && cell->way == ROOF_WAY_EAVE && cell->part == ROOF_NONE &&
+                if (cell->way == ROOF_WAY_EAVE && cell->part == ROOF_NONE &&
                     (next == NULL || cell->s_m[0] < next->s_m[0])) {
                     next = cell;
                 }
@@ -124,14 +125,18 @@ static struct geometry_point heading(const struct roof_eave *eave) {
 }
 
 static bool meets(const struct roof_eave *one, const struct roof_eave *next) {
-    return geometry_distance(one->to, next->from) <= ROOF_ABUT_M &&
-           fabs(one->eave_height_m - next->eave_height_m) <= ROOF_LEVEL_M;
+    return fabs(one->eave_height_m - next->eave_height_m) <= ROOF_LEVEL_M &&
+           fabs(one->to.x_m - next->from.x_m) <= ROOF_ABUT_M &&
+           geometry_distance(one->to, next->from) <= ROOF_ABUT_M;
 }
 
 static bool runs_on(const struct roof_eave *one, const struct roof_eave *next) {
+    if (!meets(one, next)) {
+        return false;
+    }
     struct geometry_point u = heading(one);
     struct geometry_point v = heading(next);
-    return meets(one, next) && fabs(geometry_cross(u, v)) < 1e-6 && geometry_dot(u, v) > 0;
+    return fabs(geometry_cross(u, v)) < 1e-6 && geometry_dot(u, v) > 0;
 }
 
 static void drop_eave(struct roof_house *house, size_t gone) {
@@ -334,12 +339,20 @@ void roof_find_eaves(struct roof_house *house) {
     struct roof *roof = house->build->roof;
     size_t first = roof->eave_count;
     for (size_t slope = 0; slope < house->slope_count && !house->build->failed; slope++) {
-        size_t before = house->part_count;
         list_parts(house, slope);
-        for (size_t i = before; i < house->part_count && !house->build->failed; i++) {
-            reach_under(house, &house->parts[i]);
-            make_eave(house, i, i - before, house->part_count - before);
+    }
+    if (!house->build->failed && !roof_reserve_eaves(house->build, house->part_count)) {
+        return;
+    }
+    size_t before = 0; /* parts of one slope stand side by side */
+    for (size_t i = 0; i < house->part_count && !house->build->failed; i++) {
+        size_t end = i;
+        before = house->parts[before].slope == house->parts[i].slope ? before : i;
+        while (end < house->part_count && house->parts[end].slope == house->parts[i].slope) {
+            end++;
         }
+        reach_under(house, &house->parts[i]);
+        make_eave(house, i, i - before, end - before);
     }
     if (house->build->failed) {
         return;
@@ -376,27 +389,29 @@ static void add_strip(struct roof_house *house, const struct roof_inflow *inflow
 static void fill_catchment(struct roof_house *house, size_t index) {
     struct roof_build *build = house->build;
     struct roof_eave *eave = &build->roof->eaves[index];
-    struct roof_pieces pieces = {0};
-    for (size_t i = 0; i < house->inflows.count && !build->failed; i++) {
-        const struct roof_inflow *inflow = &house->inflows.items[i];
-        if (inflow->eave == index && inflow->from != NULL) {
-            add_strip(house, inflow, &pieces);
+    struct roof_pieces *pieces = &house->spare;
+    pieces->count = 0;
+    const size_t *first = house->inflows.first;
+    for (size_t i = first[index]; i < first[index + 1] && !build->failed; i++) {
+        if (house->inflows.items[i].from != NULL) {
+            add_strip(house, &house->inflows.items[i], pieces);
         }
     }
-    roof_merge_pieces(build, &pieces);
-    eave->catchment = base_take(build->arena, pieces.count, sizeof *eave->catchment);
+    roof_merge_pieces(build, pieces);
+    eave->catchment = base_take(build->arena, pieces->count, sizeof *eave->catchment);
     if (eave->catchment == NULL) {
         build->failed = true;
         return;
     }
-    for (size_t i = 0; i < pieces.count; i++) {
-        eave->catchment[i] = pieces.items[i].outline;
+    for (size_t i = 0; i < pieces->count; i++) {
+        eave->catchment[i] = pieces->items[i].outline;
     }
-    eave->catchment_count = pieces.count;
+    eave->catchment_count = pieces->count;
 }
 
 void roof_fill_eaves(struct roof_house *house) {
     struct roof *roof = house->build->roof;
+    roof_sort_inflows(house->build, &house->inflows);
     double *places = roof_take_places(house->build, &house->inflows);
     for (size_t i = 0; i < roof->eave_count && !house->build->failed; i++) {
         if (roof->eaves[i].wing != ROOF_NONE) {

@@ -18,6 +18,28 @@ struct roof_inflow *roof_add_inflow(struct roof_build *build, struct roof_inflow
     return &items[inflows->count++];
 }
 
+void roof_sort_inflows(struct roof_build *build, struct roof_inflows *inflows) {
+    size_t eaves = build->roof->eave_count;
+    size_t *first = base_take(build->arena, eaves + 2, sizeof *first);
+    struct roof_inflow *sorted = base_take(build->arena, inflows->count, sizeof *sorted);
+    if (first == NULL || sorted == NULL) {
+        build->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < inflows->count; i++) { /* how many each has, two places up */
+        first[inflows->items[i].eave + 2]++;
+    }
+    for (size_t i = 2; i < eaves + 2; i++) {
+        first[i] += first[i - 1];
+    }
+    for (size_t i = 0; i < inflows->count; i++) {
+        sorted[first[inflows->items[i].eave + 1]++] = inflows->items[i];
+    }
+    inflows->items = sorted;
+    inflows->room = inflows->count;
+    inflows->first = first;
+}
+
 /* ---- knots ---------------------------------------------------------------------------------- */
 
 /* All the places where the inflow of one eave changes, sorted; its two ends are among them. */
@@ -26,11 +48,9 @@ static size_t list_places(const struct roof_inflows *inflows, size_t eave, doubl
     size_t count = 0;
     places[count++] = 0;
     places[count++] = length_m;
-    for (size_t i = 0; i < inflows->count; i++) {
-        if (inflows->items[i].eave == eave) {
-            places[count++] = inflows->items[i].x_m[0];
-            places[count++] = inflows->items[i].x_m[1];
-        }
+    for (size_t i = inflows->first[eave]; i < inflows->first[eave + 1]; i++) {
+        places[count++] = inflows->items[i].x_m[0];
+        places[count++] = inflows->items[i].x_m[1];
     }
     numeric_sort(places, count);
     size_t kept = 1;
@@ -56,9 +76,9 @@ static void sum_widths(const struct roof_inflows *inflows, size_t eave, const do
     double middle_m = 0.5 * (x_m[0] + x_m[1]);
     width_m[0] = 0;
     width_m[1] = 0;
-    for (size_t i = 0; i < inflows->count; i++) {
+    for (size_t i = inflows->first[eave]; i < inflows->first[eave + 1]; i++) {
         const struct roof_inflow *inflow = &inflows->items[i];
-        if (inflow->eave == eave && inflow->x_m[0] < middle_m && middle_m < inflow->x_m[1]) {
+        if (inflow->x_m[0] < middle_m && middle_m < inflow->x_m[1]) {
             width_m[0] += width_at(inflow, x_m[0]);
             width_m[1] += width_at(inflow, x_m[1]);
         }
@@ -112,14 +132,12 @@ void roof_fill_knots(struct roof_build *build, const struct roof_inflows *inflow
         add_knot(eave, places[i], width_m[0]);
         add_knot(eave, places[i + 1], width_m[1]);
     }
-    for (size_t i = 0; i < inflows->count; i++) {
+    for (size_t i = inflows->first[index]; i < inflows->first[index + 1]; i++) {
         const struct roof_inflow *inflow = &inflows->items[i];
-        if (inflow->eave == index) {
-            double area_m2 =
-                0.5 * (inflow->width_m[0] + inflow->width_m[1]) * (inflow->x_m[1] - inflow->x_m[0]);
-            eave->plan_area_m2 += area_m2;
-            eave->wall_area_m2 += inflow->wall ? area_m2 : 0;
-        }
+        double area_m2 =
+            0.5 * (inflow->width_m[0] + inflow->width_m[1]) * (inflow->x_m[1] - inflow->x_m[0]);
+        eave->plan_area_m2 += area_m2;
+        eave->wall_area_m2 += inflow->wall ? area_m2 : 0;
     }
 }
 

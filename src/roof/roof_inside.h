@@ -4,6 +4,8 @@
  *
  * roof_runs.c     the tape path: runs to eaves
  * roof_wings.c    the plan path: wings to planes and to the pieces one sees from above
+ * roof_cover.c    what hides what
+ * roof_merge.c    pieces that can be one
  * roof_drain.c    pieces to strips, strips to eaves and valleys
  * roof_drop.c     where troughs, drips and scuppers let water out
  * roof_eaves.c    eaves with their ends and catchments
@@ -16,6 +18,7 @@
 #define EAVESMITH_ROOF_INSIDE_H
 
 #include "roof/roof.h"
+#include "roof/roof_pieces.h"
 
 #define ROOF_NONE   SIZE_MAX
 #define ROOF_NEAR_M (2 * GEOMETRY_EVENT_M) /* two events may each be off by one */
@@ -45,6 +48,9 @@ struct roof_build {
 
 /* One more eave, pour or line at the end of its list; NULL when the arena has failed. */
 struct roof_eave *roof_add_eave(struct roof_build *build);
+/* Room for so many more. */
+bool roof_reserve_eaves(struct roof_build *build, size_t count);
+bool roof_reserve_lines(struct roof_build *build, size_t count);
 struct roof_pour *roof_add_pour(struct roof_build *build);
 struct roof_line *roof_add_line(struct roof_build *build);
 struct roof_face *roof_add_face(struct roof_build *build);
@@ -76,27 +82,18 @@ struct roof_slope {
     double pitch_1;
     double eave_z_m;
     int64_t length_tick;
-    bool flat; /* a deck: all of it goes to its scupper */
-};
-
-/* A convex part of a slope. */
-struct roof_piece {
-    size_t slope;
-    struct geometry_polygon outline;
-    struct geometry_box box;
-};
-
-struct roof_pieces {
-    struct roof_piece *items;
-    size_t count;
-    size_t room;
+    bool flat;         /* a deck: all of it goes to its scupper */
+    size_t first_cell; /* its cells are [first_cell, end_cell) */
+    size_t end_cell;
 };
 
 struct roof_plan {
     struct geometry_point corners[JOB_EDGES_MAX]; /* counter-clockwise, edge i from corner i */
     size_t count;
-    struct geometry_polygon outline; /* views corners */
-    struct geometry_polygon reach;   /* the same, run on beyond the wall edges */
+    struct geometry_polygon outline;  /* views corners */
+    struct geometry_polygon reach;    /* the same, run on beyond the wall edges */
+    const struct geometry_cut *sides; /* [count] of outline, >= 0 inside */
+    struct geometry_box box;
     double eave_z_m;
 };
 
@@ -120,12 +117,15 @@ struct roof_spout {
 /* A trapezoid of one slope between two cuts s: everything in it leaves by its lower side. */
 struct roof_cell {
     size_t slope;
+    size_t piece; /* of what is seen */
     struct geometry_polygon outline;
     double area_m2;
     struct geometry_point low_at[2]; /* ends of the lower side */
     double low_z_m[2];
+    struct geometry_point low_along; /* unit vector */
     double low_length_m;
-    bool level; /* the lower side */
+    bool level;  /* the lower side */
+    bool traced; /* its trough has been followed from its lower end */
     double s_m[2];
     double low_m[2]; /* t of the lower side at s_m[0] and s_m[1] */
     double high_m[2];
@@ -161,6 +161,7 @@ struct roof_inflows {
     struct roof_inflow *items;
     size_t count;
     size_t room;
+    const size_t *first; /* once sorted: those of eave i are [first[i], first[i + 1]) */
 };
 
 /* One stretch of a side of a piece, with the same neighbour all along. */
@@ -177,10 +178,17 @@ struct roof_house {
     struct roof_plan *plans; /* [job->wing_count] */
     struct roof_slope *slopes;
     size_t slope_count;
-    struct roof_pieces seen; /* what one sees from above: no two overlap */
-    struct roof_cell *cells;
+    bool has_deck;                  /* one of them is flat */
+    struct roof_pieces seen;        /* what one sees from above: no two overlap */
+    struct roof_pieces spare;       /* room for the list that is being made of another */
+    struct roof_stretch *stretches; /* of all sides of what is seen; none until asked for */
+    size_t stretch_count;
+    size_t stretch_room;
+    struct roof_cell *cells; /* slope by slope */
     size_t cell_count;
     size_t cell_room;
+    size_t *troughs; /* [trough_count], cells whose trough is not level */
+    size_t trough_count;
     struct roof_part *parts;
     size_t part_count;
     size_t part_room;
@@ -199,11 +207,6 @@ void roof_make_plan(const struct job *job, size_t index, struct roof_plan *plan)
 
 /* roof_cover.c: fills house->seen. */
 void roof_find_cover(struct roof_house *house);
-bool roof_add_piece(struct roof_build *build, struct roof_pieces *pieces, size_t slope,
-                    const struct geometry_polygon *outline);
-/* Joins neighbours of one slope whose union is convex. */
-void roof_merge_pieces(struct roof_build *build, struct roof_pieces *pieces);
-
 /* roof_drain.c: cells, and which way each goes. */
 void roof_find_cells(struct roof_house *house);
 /* The part of an outline on a slope between two places s. */
@@ -215,6 +218,9 @@ double roof_along(const struct roof_slope *slope, struct geometry_point at);
 double roof_up(const struct roof_slope *slope, struct geometry_point at);
 /* The highest slope seen at the point; ROOF_NONE where there is no roof. */
 size_t roof_seen_at(const struct roof_house *house, struct geometry_point at);
+/* The same where only a few can be: those near a piece, for a point within ROOF_PROBE_M of it. */
+size_t roof_seen_of(const struct roof_house *house, const struct roof_few *few,
+                    struct geometry_point at);
 
 /* roof_eaves.c */
 void roof_find_eaves(struct roof_house *house); /* from the cells, before water is sent */
@@ -224,9 +230,8 @@ void roof_fill_eaves(struct roof_house *house); /* knots and catchments, after *
 void roof_send_water(struct roof_house *house);
 
 /* roof_lines.c */
-/* Visits every stretch of every side of what one sees from above. */
-void roof_walk_stretches(struct roof_house *house,
-                         void (*visit)(struct roof_house *house, struct roof_stretch *side));
+/* Every stretch of every side of what one sees from above. */
+void roof_list_stretches(struct roof_house *house);
 /* The stretch stands on an edge of its wing's plan: which; -1 = on none. */
 int roof_find_plan_edge(const struct roof_house *house, const struct roof_stretch *side);
 void roof_draw_lines(struct roof_house *house);

@@ -7,12 +7,9 @@
 int roof_find_plan_edge(const struct roof_house *house, const struct roof_stretch *side) {
     const struct roof_plan *plan = &house->plans[house->slopes[side->slope].wing];
     for (size_t edge = 0; edge < plan->count; edge++) {
-        struct geometry_point a = plan->corners[edge];
-        struct geometry_point b = plan->corners[(edge + 1) % plan->count];
-        struct geometry_point u =
-            geometry_scale(geometry_subtract(b, a), 1 / geometry_distance(a, b));
-        if (fabs(geometry_cross(u, geometry_subtract(side->from, a))) <= ROOF_NEAR_M &&
-            fabs(geometry_cross(u, geometry_subtract(side->to, a))) <= ROOF_NEAR_M) {
+        struct geometry_plane inside = plan->sides[edge].keep;
+        if (fabs(geometry_height(inside, side->from)) <= ROOF_NEAR_M &&
+            fabs(geometry_height(inside, side->to)) <= ROOF_NEAR_M) {
             return (int)edge;
         }
     }
@@ -82,7 +79,7 @@ static bool same_place(struct geometry_point a, double a_z_m, struct geometry_po
 }
 
 static bool runs_on(const struct roof_line *one, const struct roof_line *next) {
-    if (one->kind != next->kind || !same_place(one->to, one->to_z_m, next->from, next->from_z_m)) {
+    if (!same_place(one->to, one->to_z_m, next->from, next->from_z_m)) {
         return false;
     }
     struct geometry_point u = geometry_subtract(one->to, one->from);
@@ -95,27 +92,58 @@ static bool runs_on(const struct roof_line *one, const struct roof_line *next) {
            fabs(u_1 - v_1) <= 1e-4;
 }
 
-static void merge_lines(struct roof *roof) {
+/* Lines of one kind, by their places in the list. */
+static void merge_kind(struct roof *roof, size_t *group, size_t count, bool *gone) {
     size_t i = 0;
-    while (i < roof->line_count) {
+    while (i < count) {
+        struct roof_line *line = &roof->lines[group[i]];
         bool merged = false;
-        for (size_t k = 0; k < roof->line_count && !merged; k++) {
-            if (k == i || !runs_on(&roof->lines[i], &roof->lines[k])) {
+        roof->looks += count;
+        for (size_t k = 0; k < count && !merged; k++) {
+            const struct roof_line *next = &roof->lines[group[k]];
+            if (k == i || !runs_on(line, next)) {
                 continue;
             }
-            roof->lines[i].to = roof->lines[k].to;
-            roof->lines[i].to_z_m = roof->lines[k].to_z_m;
-            for (size_t n = k; n + 1 < roof->line_count; n++) {
-                roof->lines[n] = roof->lines[n + 1];
+            line->to = next->to;
+            line->to_z_m = next->to_z_m;
+            gone[group[k]] = true;
+            for (size_t n = k; n + 1 < count; n++) {
+                group[n] = group[n + 1];
             }
-            roof->line_count--;
+            count--;
             merged = true;
         }
         i = merged ? i : i + 1; /* its new end may meet yet another */
     }
 }
 
-static void add_stretch(struct roof_house *house, struct roof_stretch *side) {
+static void merge_lines(struct roof_build *build) {
+    struct roof *roof = build->roof;
+    size_t *group = base_take(build->arena, roof->line_count, sizeof *group);
+    bool *gone = base_take(build->arena, roof->line_count, sizeof *gone);
+    if (group == NULL || gone == NULL) {
+        build->failed = true;
+        return;
+    }
+    for (int kind = 0; kind < ROOF_LINE_KINDS; kind++) {
+        size_t count = 0;
+        for (size_t i = 0; i < roof->line_count; i++) {
+            if (roof->lines[i].kind == (enum roof_line_kind)kind) {
+                group[count++] = i;
+            }
+        }
+        merge_kind(roof, group, count, gone);
+    }
+    size_t kept = 0;
+    for (size_t i = 0; i < roof->line_count; i++) {
+        if (!gone[i]) {
+            roof->lines[kept++] = roof->lines[i];
+        }
+    }
+    roof->line_count = kept;
+}
+
+static void draw_stretch(struct roof_house *house, const struct roof_stretch *side) {
     enum roof_line_kind kind;
     if (!find_kind(house, side, &kind)) {
         return;
@@ -128,58 +156,124 @@ static void add_stretch(struct roof_house *house, struct roof_stretch *side) {
     }
 }
 
-/* Walks one side from corner to corner, stopping at every corner of another piece on it. */
-static void walk_side(struct roof_house *house, size_t slope, const struct geometry_point ends[2],
-                      void (*visit)(struct roof_house *house, struct roof_stretch *side)) {
-    struct geometry_point a = ends[0];
-    struct geometry_point b = ends[1];
-    double length_m = geometry_distance(a, b);
-    struct geometry_point u = geometry_scale(geometry_subtract(b, a), 1 / length_m);
-    struct geometry_point both[2] = {a, b};
-    struct geometry_box box = geometry_find_box(&(struct geometry_polygon){both, 2});
-    double from_m = 0;
-    while (from_m < length_m && !house->build->failed) {
-        double to_m = length_m;
-        for (size_t i = 0; i < house->seen.count; i++) {
-            const struct geometry_polygon *other = &house->seen.items[i].outline;
-            if (!geometry_boxes_meet(&box, &house->seen.items[i].box, ROOF_NEAR_M)) {
-                continue;
-            }
-            for (size_t n = 0; n < other->count; n++) {
-                struct geometry_point at = geometry_subtract(other->points[n], a);
-                double along_m = geometry_dot(u, at);
-                if (fabs(geometry_cross(u, at)) <= ROOF_NEAR_M && along_m > from_m + ROOF_NEAR_M &&
-                    along_m < to_m && along_m < length_m - ROOF_NEAR_M) {
-                    to_m = along_m;
-                }
+static void add_stretch(struct roof_house *house, const struct roof_stretch *side) {
+    struct roof_stretch *items =
+        base_grow(house->build->arena, house->stretches, &house->stretch_room, house->stretch_count,
+                  sizeof *items);
+    if (items == NULL) {
+        house->build->failed = true;
+        return;
+    }
+    house->stretches = items;
+    items[house->stretch_count++] = *side;
+}
+
+/* What the walk along one side needs again and again. */
+struct side_walk {
+    size_t piece;
+    struct roof_stretch whole;
+    double length_m;
+    double *places_m; /* where corners of other pieces stand on it, along it from its left end */
+    size_t place_count;
+    struct roof_few close; /* of the pieces near its own: those that reach it */
+};
+
+static void list_close(const struct roof_house *house, struct side_walk *walk) {
+    const struct roof_few *near = &house->seen.items[walk->piece].near;
+    struct geometry_point ends[2] = {walk->whole.from, walk->whole.to};
+    struct geometry_box box = geometry_find_box(&(struct geometry_polygon){ends, 2});
+    house->build->roof->looks += near->count;
+    walk->close.count = 0;
+    for (size_t i = 0; i < near->count; i++) {
+        if (geometry_boxes_meet(&box, &house->seen.items[near->items[i]].box, 2 * ROOF_PROBE_M)) {
+            walk->close.items[walk->close.count++] = near->items[i];
+        }
+    }
+}
+
+static void list_places(const struct roof_house *house, struct side_walk *walk) {
+    struct geometry_point u = {-walk->whole.out.y_m, walk->whole.out.x_m};
+    walk->place_count = 0;
+    for (size_t i = 0; i < walk->close.count; i++) {
+        const struct geometry_polygon *other = &house->seen.items[walk->close.items[i]].outline;
+        for (size_t n = 0; n < other->count; n++) {
+            struct geometry_point at = geometry_subtract(other->points[n], walk->whole.from);
+            double along_m = geometry_dot(u, at);
+            if (fabs(geometry_cross(u, at)) <= ROOF_NEAR_M && along_m > ROOF_NEAR_M &&
+                along_m < walk->length_m - ROOF_NEAR_M) {
+                walk->places_m[walk->place_count++] = along_m;
             }
         }
-        struct roof_stretch side = {.slope = slope,
-                                    .from = geometry_add(a, geometry_scale(u, from_m)),
-                                    .to = to_m < length_m ? geometry_add(a, geometry_scale(u, to_m))
-                                                          : b,
-                                    .out = {u.y_m, -u.x_m}};
+    }
+}
+
+/* From corner to corner, stopping at every corner of another piece on the side. */
+static void walk_side(struct roof_house *house, struct side_walk *walk) {
+    const struct roof_stretch *whole = &walk->whole;
+    struct geometry_point u = {-whole->out.y_m, whole->out.x_m};
+    double from_m = 0;
+    while (from_m < walk->length_m && !house->build->failed) {
+        double to_m = walk->length_m;
+        for (size_t i = 0; i < walk->place_count; i++) {
+            double at_m = walk->places_m[i];
+            to_m = at_m > from_m + ROOF_NEAR_M && at_m < to_m ? at_m : to_m;
+        }
+        struct roof_stretch side = *whole;
+        side.from = geometry_add(whole->from, geometry_scale(u, from_m));
+        if (to_m < walk->length_m) {
+            side.to = geometry_add(whole->from, geometry_scale(u, to_m));
+        }
         struct geometry_point middle = geometry_scale(geometry_add(side.from, side.to), 0.5);
-        side.beyond =
-            roof_seen_at(house, geometry_add(middle, geometry_scale(side.out, ROOF_PROBE_M)));
-        visit(house, &side);
+        side.beyond = roof_seen_of(house, &walk->close,
+                                   geometry_add(middle, geometry_scale(side.out, ROOF_PROBE_M)));
+        add_stretch(house, &side);
         from_m = to_m;
     }
 }
 
-void roof_walk_stretches(struct roof_house *house,
-                         void (*visit)(struct roof_house *house, struct roof_stretch *side)) {
-    for (size_t i = 0; i < house->seen.count && !house->build->failed; i++) {
-        const struct roof_piece *piece = &house->seen.items[i];
-        for (size_t n = 0; n < piece->outline.count; n++) {
-            const struct geometry_point ends[2] = {
-                piece->outline.points[n], piece->outline.points[(n + 1) % piece->outline.count]};
-            walk_side(house, piece->slope, ends, visit);
-        }
+static void walk_piece(struct roof_house *house, struct side_walk *walk) {
+    const struct roof_piece *piece = &house->seen.items[walk->piece];
+    for (size_t n = 0; n < piece->outline.count; n++) {
+        struct geometry_point a = piece->outline.points[n];
+        struct geometry_point b = piece->outline.points[(n + 1) % piece->outline.count];
+        walk->length_m = geometry_distance(a, b);
+        struct geometry_point u = geometry_scale(geometry_subtract(b, a), 1 / walk->length_m);
+        walk->whole = (struct roof_stretch){
+            .slope = piece->slope, .from = a, .to = b, .out = {u.y_m, -u.x_m}};
+        list_close(house, walk);
+        list_places(house, walk);
+        walk_side(house, walk);
+    }
+}
+
+void roof_list_stretches(struct roof_house *house) {
+    struct roof_build *build = house->build;
+    size_t corners = 0;
+    for (size_t i = 0; i < house->seen.count; i++) {
+        corners += house->seen.items[i].outline.count;
+    }
+    struct side_walk walk = {
+        .places_m = base_take(build->arena, corners, sizeof *walk.places_m),
+        .close.items = base_take(build->arena, house->seen.count, sizeof *walk.close.items)};
+    house->stretch_room = corners + corners / 2; /* a side is seldom parted */
+    house->stretches = base_take(build->arena, house->stretch_room, sizeof *house->stretches);
+    if (walk.places_m == NULL || walk.close.items == NULL || house->stretches == NULL) {
+        build->failed = true;
+        return;
+    }
+    for (walk.piece = 0; walk.piece < house->seen.count && !build->failed; walk.piece++) {
+        walk_piece(house, &walk);
     }
 }
 
 void roof_draw_lines(struct roof_house *house) {
-    roof_walk_stretches(house, add_stretch);
-    merge_lines(house->build->roof);
+    if (!roof_reserve_lines(house->build, house->stretch_count / 2)) {
+        return;
+    }
+    for (size_t i = 0; i < house->stretch_count && !house->build->failed; i++) {
+        draw_stretch(house, &house->stretches[i]);
+    }
+    if (!house->build->failed) {
+        merge_lines(house->build);
+    }
 }

@@ -28,6 +28,7 @@ static void fill_catchment(struct roof_outlined *house, size_t index) {
 }
 
 void roof_fill_outline_eaves(struct roof_outlined *house) {
+    roof_sort_inflows(house->build, &house->inflows);
     double *places = roof_take_places(house->build, &house->inflows);
     for (size_t i = house->first_eave; i < house->build->roof->eave_count; i++) {
         if (!house->build->failed) {

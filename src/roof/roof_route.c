@@ -146,8 +146,9 @@ static void send_on(struct roof_house *house, const struct roof_cell *cell,
     double from = 0;
     while (from < 1 && !house->build->failed) {
         double to = 1;
-        for (size_t i = 0; i < house->cell_count; i++) {
-            for (int end = 0; end < 2 && house->cells[i].slope == cell->beyond; end++) {
+        house->build->roof->looks += beyond->end_cell - beyond->first_cell;
+        for (size_t i = beyond->first_cell; i < beyond->end_cell; i++) {
+            for (int end = 0; end < 2; end++) {
                 double at = (house->cells[i].s_m[end] - end_m[0]) / (end_m[1] - end_m[0]);
                 double least = ROOF_NEAR_M / fabs(end_m[1] - end_m[0]);
                 to = at > from + least && at < to && at < 1 - least ? at : to;
@@ -244,6 +245,10 @@ static void name_pours(struct roof_house *house, size_t first) {
 void roof_send_water(struct roof_house *house) {
     size_t first = house->build->roof->pour_count;
     roof_trace_cells(house);
+    house->inflows.room = house->cell_count;
+    house->inflows.items =
+        base_take(house->build->arena, house->cell_count, sizeof *house->inflows.items);
+    house->build->failed = house->build->failed || house->inflows.items == NULL;
     for (size_t i = 0; i < house->cell_count && !house->build->failed; i++) {
         send_cell(house, &house->cells[i]);
     }

@@ -102,10 +102,11 @@ static void order(struct wall_water *water) {
 /* Gives its area to the cells it runs onto; what finds none is not counted. */
 static void send_down(struct roof_house *house, size_t slope, const struct wall_water *water) {
     double span_m = water->s_m[1] - water->s_m[0];
-    for (size_t i = 0; i < house->cell_count && !house->build->failed; i++) {
+    size_t end_cell = house->slopes[slope].end_cell;
+    for (size_t i = house->slopes[slope].first_cell; i < end_cell && !house->build->failed; i++) {
         const struct roof_cell *cell = &house->cells[i];
         double s_m[2] = {fmax(cell->s_m[0], water->s_m[0]), fmin(cell->s_m[1], water->s_m[1])};
-        if (cell->slope != slope || s_m[1] - s_m[0] <= ROOF_NEAR_M / 2) {
+        if (s_m[1] - s_m[0] <= ROOF_NEAR_M / 2) {
             continue;
         }
         double share_1 = (0.5 * (s_m[0] + s_m[1]) - water->s_m[0]) / span_m;
@@ -120,10 +121,13 @@ static void send_down(struct roof_house *house, size_t slope, const struct wall_
     }
 }
 
-static void add_wall(struct roof_house *house, struct roof_stretch *side) {
+static void add_wall(struct roof_house *house, const struct roof_stretch *side) {
     double width_m[2];
+    if (!find_widths(house, side, width_m)) {
+        return;
+    }
     double length_m = geometry_distance(side->from, side->to);
-    if (length_m <= ROOF_PROBE_M || !find_widths(house, side, width_m)) {
+    if (length_m <= ROOF_PROBE_M) {
         return;
     }
     const struct roof_slope *own = &house->slopes[side->slope];
@@ -144,8 +148,11 @@ static void add_wall(struct roof_house *house, struct roof_stretch *side) {
 }
 
 void roof_add_walls(struct roof_house *house) {
-    if (house->build->job->wall_rain != JOB_WALL_RAIN_NONE) {
-        roof_walk_stretches(house, add_wall);
+    if (house->build->job->wall_rain == JOB_WALL_RAIN_NONE) {
+        return;
+    }
+    for (size_t i = 0; i < house->stretch_count; i++) {
+        add_wall(house, &house->stretches[i]);
     }
 }
 

@@ -33,9 +33,11 @@ void roof_send_wall(struct roof_house *house, const struct roof_cell *cell, cons
 /* roof_inflow.c: of wings and of outlines alike. */
 /* One more, empty, at the end; NULL when the arena has failed. */
 struct roof_inflow *roof_add_inflow(struct roof_build *build, struct roof_inflows *inflows);
+/* Brings those of one eave together, in the order in which they came. */
+void roof_sort_inflows(struct roof_build *build, struct roof_inflows *inflows);
 /* Room for the places of any one eave; NULL when the arena has failed. */
 double *roof_take_places(struct roof_build *build, const struct roof_inflows *inflows);
-/* Knots and areas of the eave; places from roof_take_places. */
+/* Knots and areas of the eave, from sorted inflows; places from roof_take_places. */
 void roof_fill_knots(struct roof_build *build, const struct roof_inflows *inflows, size_t index,
                      double *places);
 /* Onto the eave and place it names, together with what pours there already. */

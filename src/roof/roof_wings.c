@@ -237,6 +237,7 @@ static void make_deck(const struct job_wing *wing, size_t index, struct roof_hou
     slope->wing = index;
     make_slope(wing, &house->plans[index], wing->deck.edge, slope);
     slope->flat = true;
+    house->has_deck = true;
     slope->pitch_1 = 0;
     slope->plane = (struct geometry_plane){0, 0, slope->eave_z_m};
 }
@@ -276,7 +277,10 @@ static void abut_edge(struct roof_house *house, size_t wing, size_t edge) {
     struct roof_plan *plan = &house->plans[wing];
     for (size_t k = 0; k < house->build->job->wing_count; k++) {
         const struct roof_plan *other = &house->plans[k];
-        for (size_t along = 0; k != wing && along < other->count; along++) {
+        if (k == wing || !geometry_boxes_meet(&plan->box, &other->box, 2 * ROOF_ABUT_M)) {
+            continue;
+        }
+        for (size_t along = 0; along < other->count; along++) {
             double gap_m;
             if (!find_gap(plan, edge, other, along, &gap_m)) {
                 continue;
@@ -291,6 +295,7 @@ static void abut_edge(struct roof_house *house, size_t wing, size_t edge) {
                 geometry_subtract(plan->corners[edge], geometry_scale(before, on_m));
             plan->corners[next] =
                 geometry_subtract(plan->corners[next], geometry_scale(after, back_m));
+            plan->box = geometry_find_box(&plan->outline);
             return;
         }
     }
@@ -311,15 +316,17 @@ static bool make_slopes(struct roof_house *house) {
     struct roof_build *build = house->build;
     const struct job *job = build->job;
     house->plans = base_take(build->arena, job->wing_count, sizeof *house->plans);
-    house->slopes =
-        base_take(build->arena, 2 * job->wing_count * JOB_EDGES_MAX, sizeof *house->slopes);
+    size_t edges = 0;
+    for (size_t i = 0; house->plans != NULL && i < job->wing_count; i++) {
+        roof_make_plan(job, i, &house->plans[i]);
+        house->plans[i].outline.points = house->plans[i].corners;
+        house->plans[i].box = geometry_find_box(&house->plans[i].outline);
+        edges += house->plans[i].count;
+    }
+    house->slopes = base_take(build->arena, 2 * edges, sizeof *house->slopes);
     if (house->plans == NULL || house->slopes == NULL) {
         build->failed = true;
         return false;
-    }
-    for (size_t i = 0; i < job->wing_count; i++) {
-        roof_make_plan(job, i, &house->plans[i]);
-        house->plans[i].outline.points = house->plans[i].corners;
     }
     abut_walls(house);
     double extent_m = find_extent(house);
@@ -382,8 +389,8 @@ static void sum_lost(struct roof_house *house) {
 static void walk_house(struct roof_build *build) {
     struct roof_house house = {.build = build};
     static void (*const STEPS[])(struct roof_house *) = {
-        roof_find_cover, list_faces,      check_hidden,    roof_find_cells, roof_find_eaves,
-        roof_send_water, roof_fill_eaves, roof_draw_lines, sum_lost};
+        roof_find_cover,     list_faces,      check_hidden,    roof_find_cells, roof_find_eaves,
+        roof_list_stretches, roof_send_water, roof_fill_eaves, roof_draw_lines, sum_lost};
     bool going = make_slopes(&house);
     for (size_t i = 0; going && i < sizeof STEPS / sizeof STEPS[0]; i++) {
         STEPS[i](&house);
