@@ -177,6 +177,8 @@ static bool is_plain(enum result_field field) {
     case RESULT_PIECE_ANGLE:
     case RESULT_TOTAL_MASS:
     case RESULT_LINE_COUNT:
+    case RESULT_LINE_LENGTH:
+    case RESULT_LINE_MASS:
     case RESULT_LINE_UNIT:
     case RESULT_MONEY_SUM:
     case RESULT_MONEY_TAX:

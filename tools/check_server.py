@@ -558,7 +558,7 @@ def check_answers(points, served, program, jobs, root):
         _, tree = native(program, "tree", job)
         points.same(answer["tree"], json.loads(tree), f"{job.name}: the tree of the command")
         trees["job"] = answer["tree"]
-        for name in ("prices", "rain"):
+        for name in ("prices", "rain", "gauge"):
             if name in got:
                 body[name] = trees[name] = got[name].get("text")
         if "prices" in got:

@@ -343,6 +343,24 @@ static void write_piece(struct result_out *out, const struct pieces_piece *piece
     result_close_map(out);
 }
 
+/* How much of it is paid for; the count says it where the price is for a piece. */
+static void write_line_measure(struct result_out *out, const struct money_line *line) {
+    static const char *const units[] = {"", "ft", "m", "lb", "kg"};
+    switch (line->per) {
+    case TARIFF_PER_PIECE:
+        return;
+    case TARIFF_PER_FT:
+    case TARIFF_PER_M:
+        result_put_tick(out, RESULT_LINE_LENGTH, line->length_tick);
+        break;
+    case TARIFF_PER_LB:
+    case TARIFF_PER_KG:
+        result_put_number(out, RESULT_LINE_MASS, line->mass_kg);
+        break;
+    }
+    result_put_word(out, RESULT_LINE_PER, units[line->per]);
+}
+
 static void write_money(struct result_out *out) {
     const struct money *money = &out->solution->money;
     if (!money->priced) {
@@ -353,6 +371,7 @@ static void write_money(struct result_out *out) {
     for (size_t i = 0; i < money->count; i++) {
         result_open_map(out, money->lines[i].key);
         result_put_count(out, RESULT_LINE_COUNT, money->lines[i].count);
+        write_line_measure(out, &money->lines[i]);
         put_minor(out, RESULT_LINE_UNIT, money->lines[i].unit_minor);
         put_minor(out, RESULT_LINE_AMOUNT, money->lines[i].amount_minor);
         result_close_map(out);

@@ -131,6 +131,9 @@ function rainGroup(tree: Tree): Group {
   const file = valueAt(tree, "/place/rain/file");
   for (const key of file === undefined ? ["intensity", "minutes", "years"] : ["file", "minutes", "years"])
     addField(maker, `/place/rain/${key}`, key, key === "intensity" ? texts.rainLabel : key);
+  const rain = valueAt(tree, "/place/rain");
+  const said = isMap(rain) ? Object.keys(rain) : [];
+  for (const key of said.filter((one) => !["file", "intensity", "minutes", "years"].includes(one))) addBelow(maker, `/place/rain${step(key)}`, key, key);
   for (const key of ["lowest", "highest", "ground snow"]) addField(maker, `/place/${key}`, key, key);
   return { title: texts.groups.place, path: "/place", fields: maker.fields };
 }

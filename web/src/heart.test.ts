@@ -12,6 +12,7 @@ import { length } from "./figures";
 import { gather } from "./findings";
 import { type Heart, pathAt, placeJson, startHeart } from "./heart";
 import { layTape } from "./tape";
+import { texts } from "./texts";
 import { pressKey } from "./walk";
 
 const root = join(import.meta.dirname, "../..");
@@ -127,4 +128,19 @@ test("the same sentence about many things is said once", () => {
   const finding = (object: string) => ({ code: "A", severity: "should" as const, document: "job", object, text: `${object}: is short`, mend: "" });
   const said = gather([finding("a"), finding("b"), { ...finding("c"), code: "B" }]);
   expect(said.map((one) => one.objects)).toEqual([["a", "b"], ["c"]]);
+});
+
+test("a line of the bill is so much at so much", () => {
+  const { result } = solved("porch/porch.yaml");
+  const lines = Object.values(result?.money?.lines ?? {});
+  const by = (unit: string) => lines.filter((line) => line.per === unit);
+  expect(by("ft").length).toBeGreaterThan(0);
+  for (const line of by("ft")) expect(Math.abs(((line.length_m ?? 0) / 0.3048) * line.unit_minor - line.amount_minor)).toBeLessThan(0.51);
+  for (const line of lines.filter((one) => one.per === undefined)) expect(line.count * line.unit_minor).toBe(line.amount_minor);
+});
+
+test("a year is said as a year, one bracket as one", () => {
+  expect(texts.years(1.02, "within")).toBe("once a year");
+  expect(texts.years(2.04, "within")).toBe("once in 2 years");
+  expect(texts.brackets(1)).toBe("1 bracket");
 });

@@ -96,11 +96,11 @@ function useUndoKeys(draft: Draft): void {
   }, []);
 }
 
-function Papers({ name }: { name: string }) {
+function Papers({ name, hasPlan }: { name: string; hasPlan: boolean }) {
   const links: [string, string][] = [
     ["packet.pdf", texts.packet],
     ["pieces.csv", texts.pieces],
-    ["plan.svg", texts.plan],
+    ...(hasPlan ? [["plan.svg", texts.plan] satisfies [string, string]] : []),
     ["measurements.pdf", texts.measurements],
     ["guide.pdf", texts.guide],
   ];
@@ -320,7 +320,7 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
           </div>
           <div>
             <Findings findings={solved.findings} onGo={go} />
-            {carried === undefined && <Papers name={file.name} />}
+            {carried === undefined && <Papers name={file.name} hasPlan={showsTape} />}
             {(station === "house" || station === "site") && solved.byHeart && <Carry store={store} file={file} draft={draft} currency={currency} carried={carried} />}
           </div>
         </div>

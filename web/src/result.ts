@@ -39,6 +39,10 @@ export interface Piece {
 }
 export interface Line {
   count: number;
+  /** what the price is for, where it is not for a piece, and how much of it there is */
+  per?: "ft" | "m" | "lb" | "kg";
+  length_m?: number;
+  mass_kg?: number;
   unit_minor: number;
   amount_minor: number;
 }

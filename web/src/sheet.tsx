@@ -30,7 +30,9 @@ export function readBack(heart: Heart | null, field: Field, metric: boolean): st
     return texts.bothReadings(reading.feet, reading.inches ?? "");
   if (reading.fault !== "" || reading.tick === undefined) return "";
   const other = metric ? reading.ft_in : reading.mm;
-  return other === undefined || other.endsWith("mm") === metric ? "" : `= ${other}`;
+  if (other === undefined || other.endsWith("mm") === metric) return "";
+  const millimetres = Number.parseFloat(other);
+  return metric || Number.isInteger(millimetres) ? `= ${other}` : texts.about(`${Math.round(millimetres)} mm`);
 }
 
 interface FieldProps {
@@ -123,10 +125,11 @@ export function Sheet({ draft, findings, metric }: Omit<FieldProps, "field">) {
   }, [draft.doc]);
   const shown = draft.doc.tree ?? tree;
   if (shown === undefined) return <p class="panel">{texts.noSheet}</p>;
+  const isOrder = shown !== null && typeof shown === "object" && "pieces" in shown;
   return (
     <section class="panel sheet">
-      <h2>{shown !== null && typeof shown === "object" && "pieces" in shown ? texts.sheetOrder : texts.sheet}</h2>
-      <p class="quiet">{texts.sheetHelp}</p>
+      <h2>{isOrder ? texts.sheetOrder : texts.sheet}</h2>
+      <p class="quiet">{isOrder ? texts.orderHelp : texts.sheetHelp}</p>
       {groupsOf(shown).map((group) => (
         <GroupRows key={group.path} group={group} draft={draft} findings={findings} metric={metric} />
       ))}

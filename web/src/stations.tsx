@@ -2,7 +2,7 @@
 // Six stations in the order of the work; each has a sign, a word and a colour.
 import type { ComponentChildren } from "preact";
 import { flow, isMetric, length, mass, money } from "./figures";
-import type { Finding, Reach, Result } from "./result";
+import type { Finding, Line, Reach, Result } from "./result";
 import type { Solved } from "./solver";
 import { AskButton } from "./ask";
 import { Stacked } from "./stacked";
@@ -80,32 +80,36 @@ const cellOf = (cell: string | Cell): Cell => (typeof cell === "string" ? { text
 function Table({ title, heads, rows, foot }: { title: string; heads: string[]; rows: (string | Cell)[][]; foot?: (string | Cell)[][] }) {
   const cells = (row: (string | Cell)[]) =>
     row.map(cellOf).map((cell, column) => (
-      <td key={column} class={column > 0 ? "figure" : ""}>
+      <td key={column} role="cell" class={`${column > 0 ? "figure" : ""} ${cell.text === "" ? "blank" : ""}`} data-head={heads[column] ?? ""}>
         <Stacked text={cell.text} />
         {cell.path !== undefined && cell.text !== "" && <AskButton path={cell.path} label={`${cellOf(row[0] ?? "").text}, ${heads[column] ?? ""}`} />}
       </td>
     ));
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label={title}>
-      <table>
-        <thead>
-          <tr>
+      <table role="table">
+        <thead role="rowgroup">
+          <tr role="row">
             {heads.map((head, column) => (
-              <th key={column} scope="col" class={column > 0 ? "figure" : ""}>
+              <th key={column} scope="col" role="columnheader" class={column > 0 ? "figure" : ""}>
                 {head}
               </th>
             ))}
           </tr>
         </thead>
-        <tbody>
+        <tbody role="rowgroup">
           {rows.map((row, index) => (
-            <tr key={index}>{cells(row)}</tr>
+            <tr key={index} role="row">
+              {cells(row)}
+            </tr>
           ))}
         </tbody>
         {foot !== undefined && (
-          <tfoot>
+          <tfoot role="rowgroup">
             {foot.map((row, index) => (
-              <tr key={index}>{cells(row)}</tr>
+              <tr key={index} role="row">
+                {cells(row)}
+              </tr>
             ))}
           </tfoot>
         )}
@@ -123,7 +127,8 @@ const oftenWords = (reach: Reach) => {
 function Water({ result, units: u }: { result: Result; units: string }) {
   const words = texts.waterTable;
   if (result.reaches === undefined) return <p>{texts.noWater}</p>;
-  const rows = Object.entries(result.reaches ?? {}).map(([name, reach]) => {
+  const asked = Object.values(result.reaches).some((reach) => reach.often?.["as-built"]?.years !== undefined);
+  const rows = Object.entries(result.reaches).map(([name, reach]) => {
     const path = `reaches/${name}`;
     return [
       texts.reachOf(reach.outlet, name.slice(name.lastIndexOf(".") + 1)),
@@ -131,10 +136,16 @@ function Water({ result, units: u }: { result: Result; units: string }) {
       { text: reach.handbook === undefined ? texts.plumb.none : flow(u, reach.handbook.capacity_m3s), path: `${path}/handbook` },
       { text: reach.greatest_depth_m === undefined ? texts.plumb.none : length(u, reach.greatest_depth_m), path: `${path}/greatest_depth_m` },
       { text: reach.freeboard_m === undefined ? texts.plumb.none : length(u, reach.freeboard_m), path: `${path}/freeboard_m` },
-      { text: oftenWords(reach), path: `${path}/often` },
+      ...(asked ? [{ text: oftenWords(reach), path: `${path}/often` }] : []),
     ];
   });
-  return <Table title={texts.stations.water} heads={[words.outlet, words.flow, words.carries, words.deepest, words.spare, words.over]} rows={rows} />;
+  const heads = [words.outlet, words.flow, words.carries, words.deepest, words.spare, ...(asked ? [words.over] : [])];
+  return (
+    <>
+      {!asked && <p class="quiet">{texts.noOften}</p>}
+      <Table title={texts.stations.water} heads={heads} rows={rows} />
+    </>
+  );
 }
 
 function Metal({ result, units }: { result: Result; units: string }) {
@@ -149,14 +160,21 @@ function Metal({ result, units }: { result: Result; units: string }) {
   return <Table title={texts.stations.metal} heads={[words.piece, words.count, words.size, words.length, words.mass]} rows={rows} />;
 }
 
+/** So much at so much: in the unit the price is for. */
+function quantity(line: Line): string {
+  if (line.length_m !== undefined) return line.per === "m" ? `${line.length_m.toFixed(2)} m` : length("ft-in", line.length_m);
+  if (line.mass_kg !== undefined) return mass(line.per === "kg" ? "mm" : "ft-in", line.mass_kg);
+  return `${line.count}`;
+}
+
 function Money({ result, currency }: { result: Result; currency: string }) {
   const bill = result.money;
   if (bill === undefined) return <p>{texts.noPrice}</p>;
   const words = texts.moneyTable;
   const rows = Object.entries(bill.lines).map(([name, line]) => [
     name,
-    `${line.count}`,
-    money(currency, line.unit_minor),
+    { text: quantity(line), ...(line.per === undefined ? {} : { path: `money/lines/${name}/${line.length_m === undefined ? "mass_kg" : "length_m"}` }) },
+    line.per === undefined ? money(currency, line.unit_minor) : texts.per(money(currency, line.unit_minor), line.per),
     { text: money(currency, line.amount_minor), path: `money/lines/${name}/amount_minor` },
   ]);
   const foot = [

@@ -40,28 +40,85 @@ function wide(eave: Eave, scale: Scale, text: string): boolean {
   return eave.run.length_m * scale.perMetre > text.length * 7.4 + 8;
 }
 
-function EaveLanes({ eave, scale, perMetreMoney }: { eave: Eave; scale: Scale; perMetreMoney?: (m: number) => string }) {
+interface LaneProps {
+  eave: Eave;
+  scale: Scale;
+  perMetreMoney?: (m: number) => string;
+}
+
+function EaveLanes({ eave, scale }: LaneProps) {
   const left = scale.px(eave.x);
   const right = scale.px(eave.x + eave.run.length_m);
   const at = (metres: number) => scale.px(eave.x + metres);
-  const even = eave.run.plan_area_m2 / eave.run.eave_m;
-  const deep = Math.max(even, ...eave.depths.map(([, depth]) => depth));
-  const coarse = isMetric(scale.units) ? 0.01 : 0.0254;
-  const shown = length(scale.units, Math.round(deep / coarse) * coarse);
-  const deepText = deep - even > coarse ? texts.upTo(shown) : `${shown} ${texts.deep}`;
-  const title = `${eave.name}, ${length(scale.units, eave.run.eave_m)}`;
   const greatest = Math.max(0.001, ...eave.brackets.map((bracket) => bracket.drop));
   const fallY = (drop: number) => LANE.fall + 12 + (drop / Math.max(greatest, 0.05)) * 26;
-  const moneyText = perMetreMoney?.(eave.run.eave_m) ?? "";
   return (
     <g>
-      <text class="strong" x={left} y={18}>
-        {wide(eave, scale, title) ? title : eave.name}
-      </text>
       <path class="line" d={`M${left} 46H${right}M${left} 32v14M${right} 32v14`} />
-      <Ruler eave={eave} scale={scale} />
-
       <polygon class="roof" points={roofShape(eave, scale, LANE.roof + 48)} />
+      {eave.valleys.map((x) => (
+        <path key={x} class="valley" d={`M${at(x) - 7} ${LANE.roof + 6}l7 40l7 -40`}>
+          <title>{texts.valley}</title>
+        </path>
+      ))}
+      <path class="rim" d={`M${left} ${LANE.water + 10}H${right}`} />
+      <path class="line" d={`M${left} ${LANE.water + 54}H${right}`} />
+      {eave.brackets.length > 1 && (
+        <polyline class="fall" points={eave.brackets.map((b) => `${at(b.at)},${fallY(b.drop)}`).join(" ")} />
+      )}
+      {eave.highs.map((x) => (
+        <circle key={x} class="high" cx={at(x)} cy={LANE.fall + 12} r={5} />
+      ))}
+      {eave.segments.map((segment) => (
+        <rect
+          key={segment.from}
+          class={segment.gutter > 0 ? "metal" : "metal leg"}
+          x={at(segment.from)}
+          y={LANE.metal + 14}
+          width={(segment.to - segment.from) * scale.perMetre}
+          height={24}
+        />
+      ))}
+      {!eave.run.left_end.includes("mitre") && <path class="cap" d={`M${left} ${LANE.metal + 10}v32`} />}
+      {!eave.run.right_end.includes("mitre") && <path class="cap" d={`M${right} ${LANE.metal + 10}v32`} />}
+      {eave.outlets.map((outlet) => (
+        <g key={outlet.name}>
+          <circle class="outlet" cx={at(outlet.at)} cy={LANE.metal + 26} r={7} />
+          <path class="arrow" d={`M${at(outlet.at)} ${LANE.metal + 33}v18m-5 -6l5 6l5 -6`} />
+        </g>
+      ))}
+      {eave.brackets.map((bracket) => (
+        <path key={bracket.at} class="bracket" d={`M${at(bracket.at)} ${LANE.hold + 8}v14`} />
+      ))}
+    </g>
+  );
+}
+
+/** How deep the roof behind it is, in words; to the inch or the centimetre. */
+function roofWords(eave: Eave, units: string): string {
+  const even = eave.run.plan_area_m2 / eave.run.eave_m;
+  const deep = Math.max(even, ...eave.depths.map(([, depth]) => depth));
+  const coarse = isMetric(units) ? 0.01 : 0.0254;
+  const shown = length(units, Math.round(deep / coarse) * coarse);
+  return deep - even > coarse ? texts.upTo(shown) : `${shown} ${texts.deep}`;
+}
+
+/** What stands in the lanes in words, over the plumb line: a figure is never struck through by it. */
+function EaveWords({ eave, scale, perMetreMoney }: LaneProps) {
+  const left = scale.px(eave.x);
+  const right = scale.px(eave.x + eave.run.length_m);
+  const at = (metres: number) => scale.px(eave.x + metres);
+  const deepText = roofWords(eave, scale.units);
+  const title = `${eave.name}, ${length(scale.units, eave.run.eave_m)}`;
+  const moneyText = perMetreMoney?.(eave.run.eave_m) ?? "";
+  const held = texts.brackets(eave.brackets.length);
+  return (
+    <g class="words">
+      <text class="strong" x={left} y={18}>
+        {wide(eave, scale, title) ? title : wide(eave, scale, eave.name) ? eave.name : ""}
+        <title>{title}</title>
+      </text>
+      <Ruler eave={eave} scale={scale} />
       {wide(eave, scale, deepText) && (
         <g>
           <rect class="plate" x={(left + right) / 2 - deepText.length * 3.9} y={LANE.roof + 20} width={deepText.length * 7.8} height={18} />
@@ -70,62 +127,30 @@ function EaveLanes({ eave, scale, perMetreMoney }: { eave: Eave; scale: Scale; p
           </text>
         </g>
       )}
-      {eave.valleys.map((x) => (
-        <path key={x} class="valley" d={`M${at(x) - 7} ${LANE.roof + 6}l7 40l7 -40`}>
-          <title>{texts.valley}</title>
-        </path>
-      ))}
-
-      <path class="rim" d={`M${left} ${LANE.water + 10}H${right}`} />
-      <path class="line" d={`M${left} ${LANE.water + 54}H${right}`} />
-
-      {eave.brackets.length > 1 && (
-        <polyline class="fall" points={eave.brackets.map((b) => `${at(b.at)},${fallY(b.drop)}`).join(" ")} />
-      )}
       {eave.highs.map((x) => (
-        <g key={x}>
-          <circle class="high" cx={at(x)} cy={LANE.fall + 12} r={5} />
-          <text class="small middle" x={at(x)} y={LANE.fall + 4}>
-            {texts.high}
-          </text>
-        </g>
+        <text key={x} class="small middle" x={at(x)} y={LANE.fall + 4}>
+          {texts.high}
+        </text>
       ))}
-
-      {eave.segments.map((segment) => {
-        const width = (segment.to - segment.from) * scale.perMetre;
+      {eave.segments
+        .filter((segment) => segment.gutter > 0 && (segment.to - segment.from) * scale.perMetre > 16)
+        .filter((segment) => eave.outlets.every((one) => Math.abs(one.at - (segment.from + segment.to) / 2) * scale.perMetre > 13))
+        .map((segment) => (
+          <text key={segment.from} class="small middle on-metal" x={at((segment.from + segment.to) / 2)} y={LANE.metal + 31}>
+            {segment.gutter}
+          </text>
+        ))}
+      {eave.outlets.map((outlet) => {
+        const rightHalf = outlet.at > eave.run.length_m / 2;
         return (
-          <g key={segment.from}>
-            <rect class={segment.gutter > 0 ? "metal" : "metal leg"} x={at(segment.from)} y={LANE.metal + 14} width={width} height={24} />
-            {segment.gutter > 0 && width > 16 && (
-              <text class="small middle" x={at((segment.from + segment.to) / 2)} y={LANE.metal + 31}>
-                {segment.gutter}
-              </text>
-            )}
-          </g>
-        );
-      })}
-      {!eave.run.left_end.includes("mitre") && <path class="cap" d={`M${left} ${LANE.metal + 10}v32`} />}
-      {!eave.run.right_end.includes("mitre") && <path class="cap" d={`M${right} ${LANE.metal + 10}v32`} />}
-      {eave.outlets.map((outlet) => (
-        <g key={outlet.name}>
-          <circle class="outlet" cx={at(outlet.at)} cy={LANE.metal + 26} r={7} />
-          <path class="arrow" d={`M${at(outlet.at)} ${LANE.metal + 33}v18m-5 -6l5 6l5 -6`} />
-          <text
-            class={`small ${outlet.at > eave.run.length_m / 2 ? "end" : ""}`}
-            x={at(outlet.at) + (outlet.at > eave.run.length_m / 2 ? -8 : 8)}
-            y={LANE.metal + 53}
-          >
+          <text key={outlet.name} class={`small ${rightHalf ? "end" : ""}`} x={at(outlet.at) + (rightHalf ? -8 : 8)} y={LANE.metal + 53}>
             {outlet.size}
           </text>
-        </g>
-      ))}
-
-      {eave.brackets.map((bracket) => (
-        <path key={bracket.at} class="bracket" d={`M${at(bracket.at)} ${LANE.hold + 8}v14`} />
-      ))}
-      {wide(eave, scale, texts.brackets(eave.brackets.length)) && (
+        );
+      })}
+      {wide(eave, scale, held) && (
         <text class="small" x={left} y={LANE.hold + 38}>
-          {texts.brackets(eave.brackets.length)}
+          {held}
         </text>
       )}
       <text class="small" x={left} y={LANE.money + 22}>
@@ -244,12 +269,15 @@ export function TapeView({ tape, units, plumb, onPlumb, share }: TapeProps) {
             <Water key={flow.name} flow={flow} scale={scale} />
           ))}
           {tape.eaves.map((eave) => (
-            <EaveLanes key={eave.name} eave={eave} scale={scale} {...(share ? { perMetreMoney: share } : {})} />
+            <EaveLanes key={eave.name} eave={eave} scale={scale} />
           ))}
           <g class="plumb">
             <path d={`M${at} 20V${LANE.end - 12}`} />
             <path class="bob" d={`M${at} ${LANE.end}l-6 -12h12z`} />
           </g>
+          {tape.eaves.map((eave) => (
+            <EaveWords key={eave.name} eave={eave} scale={scale} {...(share ? { perMetreMoney: share } : {})} />
+          ))}
         </svg>
       </div>
     </div>

@@ -43,7 +43,7 @@ export const texts = {
   joint: "joint",
   valley: "valley",
   high: "high",
-  brackets: (count: number) => `${count} brackets`,
+  brackets: (count: number) => `${count} ${count === 1 ? "bracket" : "brackets"}`,
   findings: "What to look at",
   andMore: (names: string, more: number) => `${names} and ${more} more`,
   noFindings: "Nothing stands against it.",
@@ -71,8 +71,9 @@ export const texts = {
   crate: "The crate is not built yet: packing order and weights will stand here. The piece list is under Metal.",
   waterTable: { outlet: "outlet", flow: "must carry", carries: "can carry", deepest: "deepest", spare: "to spare", over: "goes over" },
   metalTable: { piece: "piece", count: "count", size: "size", length: "length", mass: "weight" },
-  moneyTable: { line: "line", count: "count", each: "each", amount: "amount" },
+  moneyTable: { line: "line", count: "how much", each: "each", amount: "amount" },
   holdTable: { bracket: "bracket", from: "from left end", drop: "below the highest" },
+  per: (price: string, unit: string) => `${price} per ${unit}`,
   sum: "Sum",
   tax: "Tax",
   total: "Total",
@@ -92,18 +93,21 @@ export const texts = {
   viewHelp: "Is this your roof? Faces are drawn as they are reckoned.",
   years: (years: number, table: string) => {
     const rounded = years >= 20 ? Math.round(years) : years >= 3 ? Math.round(years * 2) / 2 : Math.round(years * 10) / 10;
-    const words = `once in ${rounded} years`;
+    const words = rounded === 1 ? "once a year" : `once in ${rounded} years`;
     return table === "rarer" ? `rarer than ${words}` : table === "oftener" ? `oftener than ${words}` : words;
   },
   whyOf: (what: string) => `Why: ${what}`,
   noWhy: "The core notes no reason for this figure.",
-  moreLeaves: (count: number) => `and ${count} more figures below this one`,
+  moreLeaves: (count: number) => `and ${count} more ${count === 1 ? "figure" : "figures"} below this one`,
   decided: "Decided:",
   sourceOf: (source: string) => `Source: ${source}`,
   close: "Close",
   sectionAlt: (depth: string) => `The gutter cut through here, water ${depth} deep`,
   sheet: "The measure sheet",
   sheetHelp: "In walking order. Every value is written into the job as you type it: 28' 4 1/2\", 28-4-1/2, 8.65 m.",
+  orderHelp: "Every value is written into the job as you type it: 28' 4 1/2\", 28-4-1/2, 8.65 m.",
+  noOften: "How often it goes over is said where the job names a table of the place's rain.",
+  about: (figure: string) => `≈ ${figure}`,
   noSheet: "The text has a fault, so the sheet cannot be shown. It stands under “What to look at”.",
   notSaid: "not said",
   againOf: (what: string) => `${what}, second reading`,

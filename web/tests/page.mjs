@@ -252,9 +252,31 @@ async function carried(browser, start) {
   await page.close();
 }
 
+/** In the browser: words of a drawing that cover each other, words cut off by the box they stand in. */
+function wordsThatClash() {
+  const found = [];
+  for (const drawing of document.querySelectorAll("svg")) {
+    const words = [...drawing.querySelectorAll("text")].filter((text) => text.textContent.trim() !== "");
+    const boxes = words.map((text) => [(text.firstChild ?? text).textContent, text.getBoundingClientRect()]);
+    boxes.forEach(([one, a], index) => {
+      for (const [other, b] of boxes.slice(index + 1)) {
+        const across = Math.min(a.right, b.right) - Math.max(a.left, b.left);
+        const down = Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top);
+        if (across > 2 && down > 4) found.push(`"${one}" and "${other}" cover each other`);
+      }
+    });
+  }
+  for (const box of document.querySelectorAll("td, th, dd, dt, legend, label, button:not(.link), .stations a, h1, h2, p")) {
+    if (box.closest(".hidden") !== null || box.querySelector(".named") !== null || box.clientWidth < 2) continue;
+    if (box.scrollWidth > box.clientWidth + 1) found.push(`cut off: "${box.textContent.slice(0, 60)}" by ${box.scrollWidth - box.clientWidth} px`);
+  }
+  return found;
+}
+
 const ROOMS = ["house", "water", "metal", "money", "crate", "site", "walk", "bench"];
 const SIZES = [
   [1280, 900],
+  [1024, 768],
   [390, 844],
 ];
 
@@ -277,6 +299,9 @@ async function everywhere(browser, start) {
         point(found.length === 0, `axe: ${room}, ${display}, ${width} px`, said);
         const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
         point(over <= 0, `no sideways scroll: ${room}, ${display}, ${width} px`, `${over} px too wide`);
+        if (display === "dark") continue; // its boxes are those of day
+        const clash = await page.evaluate(wordsThatClash);
+        point(clash.length === 0, `no words run into others or out of their box: ${room}, ${display}, ${width} px`, clash.join("\n"));
       }
     }
     await page.close();
