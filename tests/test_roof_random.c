@@ -80,9 +80,9 @@ static double find_union(void) {
 }
 
 /*
- * Known flaws of the roof on wild plans (wings turned into one another at odd angles): a sliver of
- * eave that takes a whole slope, a corner without an angle. Counted, printed and capped; the water
- * itself is held to law 2, and catchments as drawn to the area counted, on every house.
+ * Known flaw of the roof on wild plans (wings turned into one another at odd angles): several
+ * slopes' water together on one sliver of an eave. Counted, printed and capped; the water itself is
+ * held to law 2, and catchments as drawn to the area counted, on every house.
  */
 static size_t flaws;
 
@@ -108,7 +108,7 @@ static void check_chains(void) {
             assert_int_equal(bench.roof.eaves[of->next].previous, i);
             assert_int_equal(bench.roof.eaves[of->next].from_end.kind, of->to_end.kind);
             assert_true(of->to_end.kind == JOB_END_OUTSIDE || of->to_end.kind == JOB_END_INSIDE);
-            flaws += !(of->to_end.corner_rad > 0 && of->to_end.corner_rad < PI);
+            assert_true(of->to_end.corner_rad > 0.08 && of->to_end.corner_rad < PI);
         } else {
             assert_true(of->to_end.kind == JOB_END_CAP || of->to_end.kind == JOB_END_WALL);
         }
@@ -187,7 +187,7 @@ static void two_thousand_random_houses_lose_no_drop(void **state) {
     }
     print_message("# %zu houses with stray water, %zu pours, %zu flaws\n", strays, pours, flaws);
     assert_true(pours > houses / 4);
-    assert_true(flaws <= 2 + houses / 100);
+    assert_true(flaws <= 4 + houses / 1000);
 }
 
 int main(void) {

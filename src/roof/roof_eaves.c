@@ -195,9 +195,16 @@ static void merge_eaves(struct roof_house *house, size_t first) {
 /* ---- ends -------------------------------------------------------------------------------------
  */
 
+/* Where two run back to back, a slit between two roofs, no gutter goes round. */
+#define ROOF_SLIT_RAD (5 * ROOF_PI / 180)
+
+static double turn_between(const struct roof_eave *one, const struct roof_eave *next) {
+    return atan2(geometry_cross(heading(one), heading(next)),
+                 geometry_dot(heading(one), heading(next)));
+}
+
 static void join_corner(struct roof_eave *eaves, size_t here, size_t after) {
-    double turn_rad = atan2(geometry_cross(heading(&eaves[here]), heading(&eaves[after])),
-                            geometry_dot(heading(&eaves[here]), heading(&eaves[after])));
+    double turn_rad = turn_between(&eaves[here], &eaves[after]);
     struct job_run_end end = {.kind = turn_rad > 0 ? JOB_END_OUTSIDE : JOB_END_INSIDE,
                               .corner_rad = ROOF_PI - fabs(turn_rad)};
     end.mark = eaves[here].to_end.mark;
@@ -214,7 +221,8 @@ static void join_corners(struct roof_build *build, size_t first) {
         for (size_t k = first; k < roof->eave_count; k++) {
             struct roof_eave *one = &roof->eaves[i];
             struct roof_eave *two = &roof->eaves[k];
-            if (i != k && one->next == ROOF_NONE && two->previous == ROOF_NONE && meets(one, two)) {
+            if (i != k && one->next == ROOF_NONE && two->previous == ROOF_NONE && meets(one, two) &&
+                fabs(turn_between(one, two)) < ROOF_PI - ROOF_SLIT_RAD) {
                 join_corner(roof->eaves, i, k);
             }
         }

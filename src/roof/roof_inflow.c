@@ -6,16 +6,45 @@
 
 #include <math.h>
 
-struct roof_inflow *roof_add_inflow(struct roof_build *build, struct roof_inflows *inflows) {
+#define ROOF_SPOUT_M       0.001 /* what comes down on no more width than this is a spout, */
+#define ROOF_SPOUT_DEEP_M  60.0  /* and so is what no roof straight behind is deep enough to send */
+#define ROOF_POUR_LEAST_M2 1e-5  /* but less than this is nothing */
+
+static double area_of(const struct roof_inflow *inflow) {
+    return 0.5 * (inflow->width_m[0] + inflow->width_m[1]) * (inflow->x_m[1] - inflow->x_m[0]);
+}
+
+/* Water of a wide roof that arrives on a hair's width: across a lower roof that falls nearly along
+ * the line it came over. */
+static bool is_spout(const struct roof_inflow *inflow) {
+    double wide_m = inflow->x_m[1] - inflow->x_m[0];
+    double area_m2 = area_of(inflow);
+    return area_m2 > ROOF_POUR_LEAST_M2 &&
+           (wide_m <= ROOF_SPOUT_M || area_m2 > wide_m * ROOF_SPOUT_DEEP_M);
+}
+
+void roof_take_in(struct roof_build *build, struct roof_inflows *inflows,
+                  const struct roof_inflow *arriving, double pitch_1) {
+    if (is_spout(arriving)) {
+        const struct roof_eave *eave = &build->roof->eaves[arriving->eave];
+        double middle_m = 0.5 * (arriving->x_m[0] + arriving->x_m[1]);
+        struct roof_pour water = {.x_m =
+                                      fmin(fmax(middle_m, 0), units_m_of_tick(eave->length_tick)),
+                                  .plan_area_m2 = area_of(arriving),
+                                  .wall_area_m2 = arriving->wall ? area_of(arriving) : 0,
+                                  .pitch_1 = pitch_1,
+                                  .onto = eave->name};
+        roof_pour(build, &water);
+        return;
+    }
     struct roof_inflow *items =
         base_grow(build->arena, inflows->items, &inflows->room, inflows->count, sizeof *items);
     if (items == NULL) {
         build->failed = true;
-        return NULL;
+        return;
     }
     inflows->items = items;
-    items[inflows->count] = (struct roof_inflow){0};
-    return &items[inflows->count++];
+    items[inflows->count++] = *arriving;
 }
 
 void roof_sort_inflows(struct roof_build *build, struct roof_inflows *inflows) {
@@ -134,8 +163,7 @@ void roof_fill_knots(struct roof_build *build, const struct roof_inflows *inflow
     }
     for (size_t i = inflows->first[index]; i < inflows->first[index + 1]; i++) {
         const struct roof_inflow *inflow = &inflows->items[i];
-        double area_m2 =
-            0.5 * (inflow->width_m[0] + inflow->width_m[1]) * (inflow->x_m[1] - inflow->x_m[0]);
+        double area_m2 = area_of(inflow);
         eave->plan_area_m2 += area_m2;
         eave->wall_area_m2 += inflow->wall ? area_m2 : 0;
     }

@@ -10,10 +10,8 @@
 #include <math.h>
 
 enum { STEPS_MAX = 400, DEPTH_MAX = 48 };
-#define RAKE_M        0.3 /* water that leaves over a gable this near its eave's end is the eave's */
-#define SPOUT_M       0.001 /* what comes down on no more width than this is a spout */
-#define POUR_LEAST_M2 1e-5  /* but less than this is nothing */
-#define LEVEL_M       1e-6  /* ends of an arc nearer in height are level */
+#define RAKE_M  0.3  /* water that leaves over a gable this near its eave's end is the eave's */
+#define LEVEL_M 1e-6 /* ends of an arc nearer in height are level */
 
 /* ---- where a place drains to ------------------------------------------------------------------
  */
@@ -235,21 +233,12 @@ static void reach_eave(struct roof_outlined *house, const struct roof_outline_ce
         drip(house, edge, area_of(stream));
         return;
     }
-    if (stream->s_m[1] - stream->s_m[0] <= SPOUT_M && area_of(stream) > POUR_LEAST_M2) {
-        double middle_m = 0.5 * (stream->s_m[0] + stream->s_m[1]); /* all in one place */
-        pour(house, (struct landing){.edge = cell->edge, .s_m = middle_m}, area_of(stream),
-             stream->pitch_1);
-        return;
-    }
-    struct roof_inflow *inflow = roof_add_inflow(house->build, &house->inflows);
-    if (inflow == NULL) {
-        return;
-    }
-    inflow->eave = edge->eave;
+    struct roof_inflow inflow = {.eave = edge->eave};
     for (int end = 0; end < 2; end++) {
-        inflow->x_m[end] = edge->x_m + stream->s_m[end];
-        inflow->width_m[end] = stream->width_m[end];
+        inflow.x_m[end] = edge->x_m + stream->s_m[end];
+        inflow.width_m[end] = stream->width_m[end];
     }
+    roof_take_in(house->build, &house->inflows, &inflow, stream->pitch_1);
 }
 
 static void send(struct roof_outlined *house, const struct roof_outline_cell *cell,

@@ -78,19 +78,14 @@ static void pour(struct roof_house *house, const struct roof_cell *cell,
 static void reach_eave(struct roof_house *house, const struct roof_cell *cell,
                        const struct stream *stream) {
     const struct roof_part *part = &house->parts[cell->part];
-    struct roof_inflow *inflow = roof_add_inflow(house->build, &house->inflows);
-    if (inflow == NULL) {
-        return;
-    }
+    struct roof_inflow inflow = {.eave = part->eave, .wall = stream->wall, .from = stream->from};
     link_over(house, stream->over, ROOF_END_EAVE, part->eave, area_of(stream));
-    inflow->eave = part->eave;
-    inflow->wall = stream->wall;
-    inflow->from = stream->from;
     for (int end = 0; end < 2; end++) {
-        inflow->x_m[end] = part->x_m + stream->s_m[end] - part->s_m[0];
-        inflow->width_m[end] = stream->width_m[end];
-        inflow->from_s_m[end] = stream->from_s_m[end];
+        inflow.x_m[end] = part->x_m + stream->s_m[end] - part->s_m[0];
+        inflow.width_m[end] = stream->width_m[end];
+        inflow.from_s_m[end] = stream->from_s_m[end];
     }
+    roof_take_in(house->build, &house->inflows, &inflow, stream->pitch_1);
 }
 
 static void send(struct roof_house *house, const struct roof_cell *cell,

@@ -31,8 +31,9 @@ void roof_send_wall(struct roof_house *house, const struct roof_cell *cell, cons
                     const double width_m[2]);
 
 /* roof_inflow.c: of wings and of outlines alike. */
-/* One more, empty, at the end; NULL when the arena has failed. */
-struct roof_inflow *roof_add_inflow(struct roof_build *build, struct roof_inflows *inflows);
+/* Onto the eave it names: spread as it comes or, where it is a spout, poured at one place. */
+void roof_take_in(struct roof_build *build, struct roof_inflows *inflows,
+                  const struct roof_inflow *arriving, double pitch_1);
 /* Brings those of one eave together, in the order in which they came. */
 void roof_sort_inflows(struct roof_build *build, struct roof_inflows *inflows);
 /* Room for the places of any one eave; NULL when the arena has failed. */
