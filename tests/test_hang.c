@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* Brackets and prices of whole jobs against numbers worked by hand. */
+#include <stdio.h>
+
 #include "check.h"
 #include "house.h"
 
@@ -217,6 +219,91 @@ static void wood_cover_and_drip_metal_are_held_against_the_gutter(void **state) 
     house_free(&house);
 }
 
+/* ---- what it bears ------------------------------------------------------------------------- */
+
+static struct house solve_wood(const char *wood, const char *snow) {
+    static char text[2048];
+    (void)snprintf(
+        text, sizeof text,
+        "eavesmith: 1\njob: hold\nunits: ft-in\nplace: {rain: {intensity: 4 in/h, "
+        "minutes: 5, years: 10}, ground snow: %s psf}\ngutter: {size: 6 in, sheet: 20 "
+        "oz}\nruns: [{name: r, length: 40', taped on: roof edge, depth: 10', pitch: 4/12, "
+        "from: end cap, to: end cap, overhang: 12\"}]\noutlets: {at: [r to]}\n"
+        "eave section: {%s}\n",
+        snow, wood);
+    struct house house = house_solve(text, NULL, NULL);
+    house_must_stand(&house);
+    return house;
+}
+
+static void the_most_loaded_bracket_bears_its_share_of_water_and_metal(void **state) {
+    (void)state;
+    struct house house =
+        solve_wood("fascia: {depth: 9\", thickness: 1 1/2\", wood: douglas fir}", "20");
+    const struct hang_loads *loads = &house.solution.hang.runs[0].loads;
+    /* 6 in, 20 oz: 6.126 lb/ft of water and 1.276 of metal (DERIVED, published girth); the second
+       bracket of many bears 1.13 to 1.14 spans (11/28 + 15/28 + ...: Civil Engineering Formulas) */
+    double lbft = 4.4482216152605 / 0.3048;
+    check_near(loads->water_nm / lbft, 6.126, 0.002);
+    check_near(loads->metal_nm / lbft, 1.276, 0.03);
+    check_near(loads->load_n[HANG_FULL_OF_WATER],
+               (loads->water_nm + loads->metal_nm) * loads->share_m, 1e-9);
+    double span_m = units_m_of_tick(house.solution.hang.runs[0].longest_tick);
+    assert_true(loads->share_m > 1.05 * span_m && loads->share_m < 1.2 * span_m);
+    check_near(loads->gravity_1, 0.50, 1e-12);
+    assert_false(loads->end_grain);
+    /* 20 psf: 14 psf on the roof; 5.9 in of gutter and bead take their share of it. DERIVED */
+    assert_true(loads->snow_nm / lbft > 7 && loads->snow_nm / lbft < 8.2);
+    /* 10 ft of roof: 0.4 x 14 x 10 = 56 lb a foot slide. DERIVED */
+    check_near(loads->sliding_nm / lbft, 56, 0.5);
+    house_free(&house);
+}
+
+static void end_grain_holds_less_than_the_side_of_a_tail(void **state) {
+    (void)state;
+    struct house end = solve_wood(
+        "tails: {spacing: 16\", first: 8\", width: 1 3/4\", depth: 7 1/4\", cut: plumb, wood: fir}",
+        "20");
+    struct house side = solve_wood("tails: {spacing: 16\", first: 8\", width: 1 3/4\", depth: 7 "
+                                   "1/4\", cut: shaped, wood: fir}",
+                                   "20");
+    const struct hang_loads *in_end = &end.solution.hang.runs[0].loads;
+    const struct hang_loads *in_side = &side.solution.hang.runs[0].loads;
+    assert_true(in_end->end_grain && !in_side->end_grain);
+    check_near(in_end->withdrawal_n / in_side->withdrawal_n, 0.75, 1e-12); /* FOUND */
+    check_near(in_end->lateral_n / in_side->lateral_n, 0.67, 1e-12);       /* MEMORY */
+    assert_true(in_end->use_1[HANG_FULL_OF_WATER] > in_side->use_1[HANG_FULL_OF_WATER]);
+    house_free(&end);
+    house_free(&side);
+}
+
+static void rotten_wood_is_not_safe(void **state) {
+    (void)state;
+    struct house house =
+        solve_wood("fascia: {depth: 9\", thickness: 1 1/2\", wood: fir, condition: rotten}", "0");
+    assert_non_null(house_issue(&house, BASE_ISSUE_SCREWS_PULL_OUT));
+    assert_false(house.solution.safe);
+    house_free(&house);
+}
+
+static void more_snow_never_uses_less_of_a_screw(void **state) {
+    (void)state;
+    static const char *const snows[] = {"0", "10", "25", "40", "70"};
+    double last = 0;
+    for (int i = 0; i < 5; i++) {
+        struct house house =
+            solve_wood("fascia: {depth: 9\", thickness: 1 1/2\", wood: white pine}", snows[i]);
+        double use = house.solution.hang.runs[0].loads.use_1[HANG_FULL_OF_ICE];
+        /* brackets stand closer where there is snow at all */
+        assert_true(i < 2 || use > last);
+        bool is_said = house_issue(&house, BASE_ISSUE_SCREWS_PULL_OUT_IN_SNOW) != NULL;
+        assert_true(is_said == (use > 1));
+        last = use;
+        house_free(&house);
+    }
+    assert_true(last > 1);
+}
+
 static void a_joint_keeps_out_of_a_marked_zone(void **state) {
     (void)state;
     struct house house = house_solve(
@@ -270,6 +357,10 @@ int main(void) {
         cmocka_unit_test(brackets_go_only_where_irregular_tails_are),
         cmocka_unit_test(each_eave_of_a_wing_may_have_its_own_section),
         cmocka_unit_test(wood_cover_and_drip_metal_are_held_against_the_gutter),
+        cmocka_unit_test(the_most_loaded_bracket_bears_its_share_of_water_and_metal),
+        cmocka_unit_test(end_grain_holds_less_than_the_side_of_a_tail),
+        cmocka_unit_test(rotten_wood_is_not_safe),
+        cmocka_unit_test(more_snow_never_uses_less_of_a_screw),
         cmocka_unit_test(a_joint_keeps_out_of_a_marked_zone),
         cmocka_unit_test(money_rounds_halves_up_by_piece_foot_and_pound),
         cmocka_unit_test(a_missing_price_leaves_no_total),

@@ -63,6 +63,8 @@ void documents_draw_plan_page(struct documents_sheet *sheet);
 void documents_draw_water(struct documents_sheet *sheet);
 /* packet_catch.c: where the water lands, on the water page. */
 void documents_draw_catch(struct documents_sheet *sheet);
+/* What the brackets bear: a table of the site sheet. */
+void documents_draw_hold(struct documents_sheet *sheet);
 /* packet_choices.c: what the other choice would give. */
 void documents_draw_choices(struct documents_sheet *sheet);
 void documents_draw_elevations(struct documents_sheet *sheet);

@@ -167,9 +167,11 @@ static const char *const CAUTIONS[] = {
     "Lead: paint on old eaves and older solder may hold lead. Where it does, licensed practice and "
     "local rules govern; no open flame on lead paint.",
     "Sharp metal: copper edges cut. Gloves, and hem first.",
-    "Brackets: their loads are not computed in this version. Fix only into sound wood; what is "
-    "rotten holds nothing. Snow and ice sliding off the roof are more than any gutter bracket "
-    "carries: snow guards are by others.",
+    "Brackets: fix only into sound wood; what is rotten holds nothing. Snow and ice sliding off "
+    "the "
+    "roof are more than any gutter bracket carries: snow guards are by others. A ladder leant on "
+    "the gutter pushes its lip sideways with a quarter of the man's weight: it is made to hold "
+    "water, not that.",
     "Local codes and licensed trades come before this sheet wherever they differ."};
 
 static void list_words(struct documents_sheet *sheet, const char *const *words, size_t count) {
@@ -191,6 +193,7 @@ void documents_draw_site(struct documents_sheet *sheet) {
     }
     documents_say_trims(sheet);
     documents_say_found(sheet);
+    documents_draw_hold(sheet);
     for (size_t i = 0; i < all->hang.run_count; i++) {
         drop_table(sheet, &all->hang.runs[i]);
     }

@@ -307,7 +307,7 @@ static bool find_run(const struct hang_walk *walk, size_t index, struct hang_run
     find_drops(walk, run);
     check_spacing(walk, run);
     hang_fit_wood(walk, run);
-    return true;
+    return hang_find_loads(walk, run);
 }
 
 /* ---- straps --------------------------------------------------------------------------------- */
@@ -401,6 +401,7 @@ static void explain(const struct hang_walk *walk) {
         base_trace_input(walk->trace, "hole below back edge",
                          base_value_tick(walk->input->shop->hole_below_back_tick));
         hang_explain_wood(walk, run);
+        hang_explain_loads(walk, run);
         if (run->count > 0) {
             explain_brackets(walk, run);
         }
@@ -431,6 +432,7 @@ enum base_status hang_find(struct base_arena *arena, struct base_issues *issues,
             return BASE_NO_MEMORY;
         }
     }
+    hang_say_loads(&walk);
     if (!find_straps(&walk) || !hang_find_found(&walk)) {
         return BASE_NO_MEMORY;
     }

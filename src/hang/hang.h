@@ -6,7 +6,7 @@
  * The string is stretched level through the top hole of the run's highest bracket; every drop is
  * measured down from it to the same hole (the bracket's top fastener hole). Source    spacing 30 in
  * in snow country, 36 in elsewhere: trade/copper e (FOUND); first bracket within 12 in of an end:
- *           COMMON PRACTICE. Loads and fasteners come with a later version.
+ *           COMMON PRACTICE.
  */
 #ifndef EAVESMITH_HANG_H
 #define EAVESMITH_HANG_H
@@ -28,6 +28,30 @@ enum hang_fixing {
     HANG_SIDE       /* shaped tails: a bracket with a side plate, on the tail's side */
 };
 
+/* What a run weighs, and how its most loaded bracket holds it: hang_loads.c. */
+enum hang_filling { HANG_FULL_OF_WATER = 0, HANG_FULL_OF_ICE };
+enum { HANG_FILLINGS = 2 };
+struct hang_loads {
+    double metal_nm; /* N per metre of gutter */
+    double water_nm;
+    double ice_nm;
+    double snow_nm;    /* on the gutter's own width; 0 where no snow was said */
+    double sliding_nm; /* off the roof behind: no bracket is asked to bear it */
+    double share_m;    /* of gutter, on the most loaded bracket */
+    size_t most;       /* that bracket */
+    double arm_m;      /* from the wood out to the load */
+    double gravity_1;  /* of the wood */
+    const char *wood;  /* its word in the table */
+    bool wood_said;
+    bool end_grain;
+    double thread_m;     /* in the wood: no deeper than a fascia is thick */
+    double withdrawal_n; /* of the top screw, all factors but the load's in it */
+    double lateral_n;
+    double load_n[HANG_FILLINGS]; /* on that bracket: water; or ice and snow */
+    double use_1[HANG_FILLINGS];  /* of what its top screw holds */
+    double ladder_n; /* a ladder's sideways push, for comparison: never to be leant there */
+};
+
 struct hang_run {
     size_t run;
     struct hang_bracket *brackets; /* [count], left to right */
@@ -42,6 +66,7 @@ struct hang_run {
     int64_t wedge_face_tick;  /* along the tail's end; 0 = not known, cut on site */
     int64_t wedge_thick_tick; /* at the foot */
     int64_t wedge_wide_tick;  /* 0 = not known */
+    struct hang_loads loads;  /* zero where it has no brackets */
 };
 
 struct hang_strap {

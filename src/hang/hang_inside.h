@@ -22,6 +22,12 @@ void hang_report(const struct hang_walk *walk, enum base_issue_code code, size_t
  * and the drip metal suit. The run's brackets and drops stand already. */
 void hang_fit_wood(const struct hang_walk *walk, struct hang_run *run);
 
+/* hang_loads.c: fills run->loads; false = no memory. Then what is overloaded, once for the house.
+ */
+bool hang_find_loads(const struct hang_walk *walk, struct hang_run *run);
+void hang_say_loads(const struct hang_walk *walk);
+void hang_explain_loads(const struct hang_walk *walk, const struct hang_run *run);
+
 /* Why, in the scope of the run. */
 void hang_explain_wood(const struct hang_walk *walk, const struct hang_run *run);
 

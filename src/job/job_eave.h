@@ -63,12 +63,19 @@ struct job_outlet {
  *               |         |  wall
  *               |<-soffit>|   level, from the face of the wood to the wall
  *
- * eave section: {tails: {spacing, first, positions, width, depth, cut, mend, wood}} or
+ * eave section: {tails: {spacing, first, positions, width, depth, cut, mend, wood, condition}} or
  * {fascia: {depth, thickness, wood}} or {crown moulding: {projection, height, wood}}; beside any of
  * them soffit, roof cover: {kind, overhang}, drip metal: {leg}. */
 enum job_tail_cut { JOB_CUT_PLUMB = 0, JOB_CUT_SQUARE, JOB_CUT_SHAPED };
 enum job_wood { JOB_WOOD_UNKNOWN = 0, JOB_WOOD_TAILS, JOB_WOOD_FASCIA, JOB_WOOD_CROWN };
 /* What keeps a bracket plumb on a square-cut tail. */
+/* What a screw finds in it: nobody looked, sound, old and dry, rotten. */
+enum job_condition {
+    JOB_CONDITION_UNSAID = 0,
+    JOB_CONDITION_SOUND,
+    JOB_CONDITION_OLD,
+    JOB_CONDITION_ROTTEN
+};
 enum job_mend { JOB_MEND_UNSAID = 0, JOB_MEND_WEDGE, JOB_MEND_BRACKET, JOB_MEND_NONE };
 
 struct job_section {
@@ -85,6 +92,7 @@ struct job_section {
     struct job_length thickness;  /* fascia */
     struct job_length projection; /* crown: level, out from the wood behind it */
     struct job_text species;
+    enum job_condition condition;
     struct job_length soffit;
     struct job_text cover;
     struct job_length cover_overhang; /* past the face of the wood */

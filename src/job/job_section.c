@@ -61,10 +61,21 @@ static void read_cut(struct job_reader *reader, const struct tree_node *map,
     }
 }
 
+static void read_wood(struct job_reader *reader, const struct tree_node *node,
+                      struct job_section *section) {
+    static const char *const CONDITIONS[] = {"sound", "old", "rotten"};
+    static const struct job_words WORDS = {CONDITIONS, JOB_COUNT_OF(CONDITIONS)};
+    int condition = 0;
+    job_take_text(reader, node, "wood", &section->species);
+    if (job_take_word(reader, node, "condition", &WORDS, &condition)) {
+        section->condition = (enum job_condition)(condition + 1);
+    }
+}
+
 static void read_tails(struct job_reader *reader, const struct tree_node *node,
                        struct job_section *section) {
-    static const char *const NAMES[] = {"spacing", "first", "positions", "width",
-                                        "depth",   "cut",   "mend",      "wood"};
+    static const char *const NAMES[] = {"spacing", "first", "positions", "width",    "depth",
+                                        "cut",     "mend",  "wood",      "condition"};
     static const struct job_keys KEYS = {"tails", NAMES, JOB_COUNT_OF(NAMES)};
     if (!job_check_map(reader, node, "tails", &KEYS)) {
         return;
@@ -77,7 +88,7 @@ static void read_tails(struct job_reader *reader, const struct tree_node *node,
     read_positions(reader, node, section);
     job_take_length(reader, node, "width", JOB_ZERO_REFUSED, &section->width);
     job_take_length(reader, node, "depth", JOB_ZERO_REFUSED, &section->depth);
-    job_take_text(reader, node, "wood", &section->species);
+    read_wood(reader, node, section);
     read_cut(reader, node, section);
     int64_t closest_tick = find_closest(section);
     if (closest_tick > 0 && section->width.given && section->width.tick >= closest_tick) {
@@ -89,7 +100,7 @@ static void read_tails(struct job_reader *reader, const struct tree_node *node,
 
 static void read_fascia(struct job_reader *reader, const struct tree_node *node,
                         struct job_section *section) {
-    static const char *const NAMES[] = {"depth", "thickness", "wood"};
+    static const char *const NAMES[] = {"depth", "thickness", "wood", "condition"};
     static const struct job_keys KEYS = {"fascia", NAMES, JOB_COUNT_OF(NAMES)};
     if (!job_check_map(reader, node, "fascia", &KEYS)) {
         return;
@@ -97,12 +108,12 @@ static void read_fascia(struct job_reader *reader, const struct tree_node *node,
     section->wood = JOB_WOOD_FASCIA;
     job_take_length(reader, node, "depth", JOB_ZERO_REFUSED, &section->depth);
     job_take_length(reader, node, "thickness", JOB_ZERO_REFUSED, &section->thickness);
-    job_take_text(reader, node, "wood", &section->species);
+    read_wood(reader, node, section);
 }
 
 static void read_crown(struct job_reader *reader, const struct tree_node *node,
                        struct job_section *section) {
-    static const char *const NAMES[] = {"projection", "height", "wood"};
+    static const char *const NAMES[] = {"projection", "height", "wood", "condition"};
     static const struct job_keys KEYS = {"crown moulding", NAMES, JOB_COUNT_OF(NAMES)};
     if (!job_check_map(reader, node, "crown moulding", &KEYS)) {
         return;
@@ -112,7 +123,7 @@ static void read_crown(struct job_reader *reader, const struct tree_node *node,
     job_take_length(reader, node, "projection", JOB_ZERO_REFUSED, &section->projection);
     job_require(reader, node, "height", "height: 5\"|height: 125");
     job_take_length(reader, node, "height", JOB_ZERO_REFUSED, &section->depth);
-    job_take_text(reader, node, "wood", &section->species);
+    read_wood(reader, node, section);
 }
 
 /* ---- over and under it --------------------------------------------------------------------- */

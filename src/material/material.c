@@ -41,6 +41,49 @@ static const struct material_metal metals[] = {
      PSI(20000.0), "SRC-32"},
 };
 
+/*
+ * Specific gravities of the wood standard's species groups (SRC-151: the columns FOUND, which
+ * species stands in which MEMORY). The special names before the plain ones.
+ */
+static const struct material_wood woods[] = {
+    {"douglas", 0.50, "SRC-151"},       {"hem-fir", 0.43, "SRC-151"},
+    {"southern pine", 0.55, "SRC-151"}, {"yellow pine", 0.55, "SRC-151"},
+    {"heart pine", 0.55, "SRC-151"},    {"white cedar", 0.31, "SRC-151"},
+    {"cedar", 0.36, "SRC-151"},         {"oak", 0.67, "SRC-151"},
+    {"larch", 0.50, "SRC-151"},         {"spruce", 0.42, "SRC-151"},
+    {"hemlock", 0.43, "SRC-151"},       {"cypress", 0.43, "SRC-151"},
+    {"fir", 0.43, "SRC-151"},           {"redwood", 0.36, "SRC-151"},
+    {"pine", 0.36, "SRC-151"}};
+const struct material_wood material_weakest_wood = {"soft wood", 0.31, "SRC-151"};
+
+/* Does the text hold the word? Capitals do not matter. */
+static bool holds_word(struct base_text text, const char *word) {
+    for (size_t at = 0; at < text.length; at++) {
+        size_t i = 0;
+        while (word[i] != '\0' && at + i < text.length) {
+            char letter = text.bytes[at + i];
+            letter = letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;
+            if (letter != word[i]) {
+                break;
+            }
+            i++;
+        }
+        if (word[i] == '\0') {
+            return true;
+        }
+    }
+    return false;
+}
+
+const struct material_wood *material_find_wood(struct base_text name) {
+    for (size_t i = 0; i < sizeof woods / sizeof woods[0]; i++) {
+        if (holds_word(name, woods[i].word)) {
+            return &woods[i];
+        }
+    }
+    return NULL;
+}
+
 /* Equal but for blanks: "16oz" and " 16  oz" are "16 oz". */
 static bool same_name(struct base_text name, const char *wanted) {
     size_t at = 0;

@@ -24,6 +24,18 @@ struct material_metal {
     const char *source;
 };
 
+/* A kind of wood by the words a person uses: "eastern white pine", "fir". */
+struct material_wood {
+    const char *word;
+    double gravity_1; /* oven-dry specific gravity, as the wood standard takes it */
+    const char *source;
+};
+/* NULL when no word of the table is in it. The first that fits; a plain word stands for the weakest
+ * of its kind. */
+const struct material_wood *material_find_wood(struct base_text name);
+/* What is taken where the kind is not known. */
+extern const struct material_wood material_weakest_wood;
+
 /* B370 copper sheet 12..48 oz and EN 0.6, 0.7, 0.8 mm. NULL when there is no such row. */
 const struct material_sheet *material_find_sheet(struct base_text name);
 const struct material_metal *material_find_metal(struct base_text name);

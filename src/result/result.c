@@ -274,6 +274,7 @@ static void write_hang(struct result_out *out) {
         result_put_tick(out, RESULT_HANG_LIMIT, run->limit_tick);
         result_put_tick(out, RESULT_HANG_STRING, run->string_tick);
         result_write_fixing(out, run);
+        result_write_loads(out, run);
         for (size_t k = 0; k < run->count; k++) {
             result_open_map(out, result_number_key(out, k + 1));
             result_put_tick(out, RESULT_BRACKET_X, run->brackets[k].x_tick);

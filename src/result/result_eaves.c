@@ -51,6 +51,24 @@ void result_write_fixing(struct result_out *out, const struct hang_run *run) {
     }
 }
 
+void result_write_loads(struct result_out *out, const struct hang_run *run) {
+    const struct hang_loads *loads = &run->loads;
+    if (run->count == 0) {
+        return;
+    }
+    result_put_number(out, RESULT_HANG_SHARE, loads->share_m);
+    result_put_count(out, RESULT_HANG_MOST, (int64_t)loads->most + 1);
+    result_put_number(out, RESULT_HANG_LOAD_WATER, loads->load_n[HANG_FULL_OF_WATER]);
+    result_put_number(out, RESULT_HANG_LOAD_ICE, loads->load_n[HANG_FULL_OF_ICE]);
+    if (loads->withdrawal_n > 0.0) {
+        result_put_number(out, RESULT_HANG_SCREWS_WATER, loads->use_1[HANG_FULL_OF_WATER]);
+        result_put_number(out, RESULT_HANG_SCREWS_ICE, loads->use_1[HANG_FULL_OF_ICE]);
+    }
+    put_word(out, RESULT_HANG_GRAIN, loads->end_grain ? "end" : "side");
+    result_put_number(out, RESULT_HANG_GRAVITY, loads->gravity_1);
+    result_put_number(out, RESULT_HANG_SLIDING, loads->sliding_nm);
+}
+
 /* ---- the ways down -------------------------------------------------------------------------- */
 
 void result_write_way_down(struct result_out *out, size_t outlet) {

@@ -32,6 +32,7 @@ struct base_text result_number_key(struct result_out *out, size_t number);
 
 /* result_eaves.c: what was measured at the eaves, and what it decides. */
 void result_write_fixing(struct result_out *out, const struct hang_run *run);
+void result_write_loads(struct result_out *out, const struct hang_run *run);
 void result_write_way_down(struct result_out *out, size_t outlet);
 void result_write_surveys(struct result_out *out);
 void result_write_found(struct result_out *out);

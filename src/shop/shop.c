@@ -184,6 +184,20 @@ static void add_us_habits(struct shop *shop) {
                                               (the safe default of the published spacings) */
 }
 
+/* Lag screws 1/4 x 2 in: root, thread without tip and yield of SRC-152 (MEMORY); the plate is cast
+ * brass of 33,000 psi, which bears 1.375 times that (DERIVED as the standard does for steel). */
+static void add_screws(struct shop *shop) {
+    const double psi_pa = 6894.757293168;
+    shop->screw_diameter_m = 0.25 * 0.0254;
+    shop->screw_root_m = 0.173 * 0.0254;
+    shop->screw_thread_m = 1.094 * 0.0254;
+    shop->screw_yield_pa = 70000 * psi_pa;
+    shop->bracket_plate_m = 0.125 * 0.0254;
+    shop->plate_bearing_pa = 1.375 * 33000 * psi_pa;
+    shop->old_wood_1 = 0.75; /* COMMON PRACTICE: probe first */
+    shop->wet_wood_1 = 0.7;  /* SRC-152, MEMORY */
+}
+
 static void add_en_habits(struct shop *shop) {
     const int64_t mm = UNITS_TICK_PER_MM;
     shop->usual_sheet = "0.6 mm";      /* to size 333: SRC-34, FOUND */
@@ -233,6 +247,7 @@ static void add_en_habits(struct shop *shop) {
 struct shop shop_default(enum units_system system) {
     struct shop shop = {.style = units_default_style(system)};
     add_common_habits(&shop);
+    add_screws(&shop);
     switch (system) {
     case UNITS_FT_IN:
         add_us_profiles(&shop);

@@ -58,6 +58,14 @@ struct shop {
     int64_t
         hole_below_back_tick; /* top fastener hole of the bracket below the gutter's back edge */
     int64_t holes_apart_tick; /* its lowest fastener hole below its top one */
+    double screw_diameter_m;  /* a bracket's two lag screws: 1/4 in of 2 in */
+    double screw_root_m;      /* of the thread */
+    double screw_thread_m;    /* tip left out */
+    double screw_yield_pa;    /* in bending */
+    double bracket_plate_m;   /* its metal under the heads: 1/8 in */
+    double plate_bearing_pa;  /* of that metal */
+    double old_wood_1;        /* what old wood holds of what new wood would: 3/4 */
+    double wet_wood_1;        /* and wood that gets wet: 0.7 */
     int64_t
         bracket_first_tick; /* greatest distance of the first bracket from a gutter end: 12 in */
     int64_t bracket_max_snow_tick; /* 30 in */

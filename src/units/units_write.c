@@ -480,7 +480,7 @@ struct base_text units_write_value(struct base_arena *arena, struct units_style 
         return units_write_mass(arena, style, value.number);
     case BASE_UNIT_N:
         return write_forms(arena, style, value.number,
-                           (struct form){1.0 / N_PER_LBF, 1, false, " lbf"},
+                           (struct form){1.0 / N_PER_LBF, 1, false, " lb"},
                            (struct form){1.0, 0, false, " N"});
     case BASE_UNIT_PA:
         return units_write_pressure(arena, style, value.number);
