@@ -291,6 +291,10 @@ static bool is_half_tick_away(enum result_field field, const struct base_value *
     /* rounded to four figures and three: a tick may turn the last of them */
     bool rain = field == RESULT_OFTEN_RAIN || field == RESULT_BLOCKED_RAIN;
     bool years = field == RESULT_OFTEN_YEARS || field == RESULT_BLOCKED_YEARS;
+    bool load = field == RESULT_HANG_SHARE || field == RESULT_HANG_SLIDING ||
+                field == RESULT_HANG_LOAD_WATER || field == RESULT_HANG_LOAD_ICE ||
+                field == RESULT_HANG_SCREWS_WATER || field == RESULT_HANG_SCREWS_ICE;
+    years = years || load; /* three figures, too */
     bool good = false;
     if (rain || years) {
         good = fabs(a->number - b->number) <= (rain ? 1.01e-3 : 1.01e-2) * fabs(a->number);

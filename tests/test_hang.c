@@ -247,7 +247,7 @@ static void the_most_loaded_bracket_bears_its_share_of_water_and_metal(void **st
     check_near(loads->water_nm / lbft, 6.126, 0.002);
     check_near(loads->metal_nm / lbft, 1.276, 0.03);
     check_near(loads->load_n[HANG_FULL_OF_WATER],
-               (loads->water_nm + loads->metal_nm) * loads->share_m, 1e-9);
+               (loads->water_nm + loads->metal_nm) * loads->share_m, 0.7); /* three figures */
     double span_m = units_m_of_tick(house.solution.hang.runs[0].longest_tick);
     assert_true(loads->share_m > 1.05 * span_m && loads->share_m < 1.2 * span_m);
     check_near(loads->gravity_1, 0.50, 1e-12);

@@ -315,7 +315,7 @@ static void value_of_each_unit_has_words_for_people(void **state) {
         {BASE_UNIT_MPS, 0.6096, "2.0 ft/s", "0.61 m/s"},
         {BASE_UNIT_RAD, 0, "0\u00B0", "0\u00B0"},
         {BASE_UNIT_KG, 0.45359237, "1.0 lb", "0.5 kg"},
-        {BASE_UNIT_N, 4.4482216152605, "1.0 lbf", "4 N"},
+        {BASE_UNIT_N, 4.4482216152605, "1.0 lb", "4 N"},
         {BASE_UNIT_PA, 1000, "21 psf", "1.00 kPa"},
         {BASE_UNIT_S, 90.5, "90.5 s", "90.5 s"},
         {BASE_UNIT_S, 300, "5 min", "5 min"},

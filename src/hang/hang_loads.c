@@ -8,7 +8,7 @@
  *
  * The gutter is a beam over all its brackets, cut at its corners. Two fillings are asked: water to
  * the lip, and ice to the lip with the snow of the gutter's own width on it. Snow that slides off
- * the roof is told beside them: no bracket bears it. Source: SRC-150 to SRC-157.
+ * the roof is told beside them: no bracket bears it. Source: SRC-150 to SRC-155, SRC-157.
  */
 #include <math.h>
 
@@ -138,6 +138,24 @@ static void find_use(const struct hang_walk *walk, struct hang_run *run) {
     }
 }
 
+/* Wood is not known to more than three figures, and brackets stand where a tape reads. */
+static double to_figures(double value) {
+    if (!(value > 0.0) || isinf(value)) {
+        return value;
+    }
+    double scale = pow(10.0, 2.0 - floor(log10(value)));
+    return floor(value * scale + 0.5) / scale;
+}
+
+static void round_loads(struct hang_loads *loads) {
+    loads->share_m = to_figures(loads->share_m);
+    loads->sliding_nm = to_figures(loads->sliding_nm);
+    for (int i = 0; i < HANG_FILLINGS; i++) {
+        loads->load_n[i] = to_figures(loads->load_n[i]);
+        loads->use_1[i] = to_figures(loads->use_1[i]);
+    }
+}
+
 static void say_over(const struct hang_walk *walk, const struct hang_run *run,
                      enum hang_filling filling, size_t more) {
     const struct hang_loads *loads = &run->loads;
@@ -147,16 +165,16 @@ static void say_over(const struct hang_walk *walk, const struct hang_run *run,
         base_add_integer(&others, (int64_t)more);
         base_add_string(&others, more == 1 ? " more eave" : " more eaves");
     }
-    base_add_issue(
-        walk->issues,
-        (struct base_issue){
-            .code = filling == HANG_FULL_OF_WATER ? BASE_ISSUE_SCREWS_PULL_OUT
-                                                  : BASE_ISSUE_SCREWS_PULL_OUT_IN_SNOW,
-            .mark = hang_eave(walk, run->run)->section.mark,
-            .object = walk->input->layout->runs[run->run].name,
-            .value = base_value_number(BASE_UNIT_N, loads->load_n[filling]),
-            .limit = base_value_number(BASE_UNIT_N, loads->load_n[filling] / loads->use_1[filling]),
-            .other = base_value_text(base_built(&others))});
+    base_add_issue(walk->issues,
+                   (struct base_issue){
+                       .code = filling == HANG_FULL_OF_WATER ? BASE_ISSUE_SCREWS_PULL_OUT
+                                                             : BASE_ISSUE_SCREWS_PULL_OUT_IN_SNOW,
+                       .mark = hang_eave(walk, run->run)->section.mark,
+                       .object = walk->input->layout->runs[run->run].name,
+                       .value = base_value_number(BASE_UNIT_N, loads->load_n[filling]),
+                       .limit = base_value_number(
+                           BASE_UNIT_N, to_figures(loads->load_n[filling] / loads->use_1[filling])),
+                       .other = base_value_text(base_built(&others))});
 }
 
 /* One finding of a kind for the whole house, at its worst eave; what fails full of water is not
@@ -192,6 +210,7 @@ bool hang_find_loads(const struct hang_walk *walk, struct hang_run *run) {
     }
     find_holding(walk, run);
     find_use(walk, run);
+    round_loads(&run->loads);
     return true;
 }
 
@@ -248,6 +267,12 @@ void hang_explain_loads(const struct hang_walk *walk, const struct hang_run *run
     for (int i = 0; i < HANG_FILLINGS; i++) {
         explain_use(walk, run, i);
     }
+    base_trace_leaf(walk->trace, "gravity_1");
+    base_trace_formula(walk->trace,
+                       run->loads.wood_said
+                           ? "of the kind of wood that was said"
+                           : "the kind of wood is not known: the weakest of the table",
+                       "SRC-151");
     base_trace_leaf(walk->trace, "sliding_nm");
     base_trace_formula(walk->trace, "0.4 x 0.7 x ground snow x roof behind, in plan", "SRC-155");
     number(walk, "ground snow", BASE_UNIT_PA,

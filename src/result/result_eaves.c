@@ -57,7 +57,6 @@ void result_write_loads(struct result_out *out, const struct hang_run *run) {
         return;
     }
     result_put_number(out, RESULT_HANG_SHARE, loads->share_m);
-    result_put_count(out, RESULT_HANG_MOST, (int64_t)loads->most + 1);
     result_put_number(out, RESULT_HANG_LOAD_WATER, loads->load_n[HANG_FULL_OF_WATER]);
     result_put_number(out, RESULT_HANG_LOAD_ICE, loads->load_n[HANG_FULL_OF_ICE]);
     if (loads->withdrawal_n > 0.0) {

@@ -162,22 +162,37 @@ static double two_hinges(const struct structure_screw *screw, const struct beari
     return d_m * d_m * sqrt(2 * bearing->wood_pa * screw->yield_pa / (3 * (1 + bearing->ratio)));
 }
 
+/* By what the modes are reduced: crushed, leaning, bent. Thin roots have one term for all three. */
+struct reductions {
+    double crushed;
+    double leaning;
+    double bent;
+};
+
+static struct reductions find_reductions(double root_m, double grain_rad) {
+    double root_in = root_m / INCH_M;
+    double turn = 1 + grain_rad / (PI / 2) / 4;
+    if (root_in < 0.25) {
+        double thin = root_in <= 0.17 ? 2.2 : 10 * root_in + 0.5;
+        return (struct reductions){thin * turn, thin * turn, thin * turn};
+    }
+    return (struct reductions){4 * turn, 3.6 * turn, 3.2 * turn};
+}
+
 double structure_lateral(const struct structure_screw *screw, double gravity_1, double grain_rad,
                          enum structure_grain grain) {
-    double along_wood_m = screw->thread_m;
-    double turn = 1 + grain_rad / (PI / 2) / 4;
+    struct reductions reduced = find_reductions(screw->root_m, grain_rad);
     struct bearing bearing = {.wood_pa = wood_bearing(screw, gravity_1, grain_rad),
                               .plate_pa = screw->plate_bearing_pa};
     bearing.ratio = bearing.wood_pa / bearing.plate_pa;
-    bearing.depth = along_wood_m / screw->plate_m;
-    double crushed_n = fmin(screw->root_m * along_wood_m * bearing.wood_pa,
-                            screw->root_m * screw->plate_m * bearing.plate_pa) /
-                       (4 * turn);
-    double leaning_n = side_yields(screw, &bearing) / (3.6 * turn);
+    bearing.depth = screw->thread_m / screw->plate_m;
+    double crushed_n =
+        screw->root_m * fmin(screw->thread_m * bearing.wood_pa, screw->plate_m * bearing.plate_pa);
     double bent_n = fmin(fmin(hinge_in_wood(screw, &bearing), hinge_at_plate(screw, &bearing)),
-                         two_hinges(screw, &bearing)) /
-                    (3.2 * turn);
-    double held_n = fmin(fmin(crushed_n, leaning_n), bent_n);
+                         two_hinges(screw, &bearing));
+    double held_n =
+        fmin(fmin(crushed_n / reduced.crushed, side_yields(screw, &bearing) / reduced.leaning),
+             bent_n / reduced.bent);
     return held_n * (grain == STRUCTURE_END_GRAIN ? END_LATERAL_1 : 1);
 }
 
