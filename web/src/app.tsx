@@ -6,6 +6,7 @@ import { carriedHeart, carriedStore, findCarried } from "./carry";
 import type { Doc } from "./doc";
 import { money } from "./figures";
 import { Job, type Room } from "./job";
+import { Keys, KeysButton } from "./keys";
 import { readDoc, startHeartFrom } from "./solver";
 import { stationNames } from "./stations";
 import { DisplaySwitch } from "./switches";
@@ -36,6 +37,7 @@ function JobList({ folder, jobs }: { folder: string; jobs: JobLine[] }) {
         <span class="quiet">{texts.folder(folder)}</span>
         <span class="grow" />
         <DisplaySwitch />
+        <KeysButton />
       </header>
       <main>
         {jobs.length === 0 && <p class="panel">{texts.noJobs}</p>}
@@ -82,6 +84,15 @@ function ServedApp() {
 }
 
 export function App() {
+  return (
+    <>
+      <Opened />
+      <Keys />
+    </>
+  );
+}
+
+function Opened() {
   const [carried] = useState(() => {
     const found = findCarried();
     if (found !== undefined) void startHeartFrom(carriedHeart());

@@ -66,7 +66,7 @@ export function Bench({ name, result, units, home }: { name: string; result: Res
   };
   useEffect(() => {
     const key = (event: KeyboardEvent) => {
-      if (event.target instanceof HTMLAnchorElement || event.ctrlKey || event.altKey) return;
+      if (event.target instanceof HTMLAnchorElement || event.ctrlKey || event.altKey || document.querySelector("dialog[open]") !== null) return;
       if (event.key === " ") finish();
       else if (event.key === "ArrowRight") setAt(Math.min(at + 1, pieces.length - 1));
       else if (event.key === "ArrowLeft") setAt(Math.max(at - 1, 0));

@@ -36,7 +36,7 @@ function sentenceOf({ objects, sentence }: Said): string {
 
 export function Findings({ findings, onGo }: { findings: Finding[]; onGo: (finding: Finding) => void }) {
   return (
-    <section class="panel findings" aria-live="polite">
+    <section class="panel findings" tabIndex={-1} aria-live="polite">
       <h2>{texts.findings}</h2>
       {findings.length === 0 && <p>{texts.noFindings}</p>}
       <ul>

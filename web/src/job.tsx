@@ -12,6 +12,7 @@ import { isMetric, money } from "./figures";
 import { questionsOf } from "./fields";
 import { Findings } from "./findings";
 import { HouseKey } from "./key";
+import { KeysButton } from "./keys";
 import { PlumbFigures, shareOf } from "./plumb";
 import { RainSlider, rainTree } from "./rain";
 import type { Finding, Result } from "./result";
@@ -241,6 +242,7 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
       <UndoButtons draft={draft} />
       <UnitsSwitch units={units} onUnits={setOwnUnits} />
       <DisplaySwitch />
+      <KeysButton />
     </header>
   );
   const bar = <StationBar name={file.name} solved={solved} now={station} price={total === undefined ? "" : money(currency, total)} change={change} />;

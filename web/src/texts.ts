@@ -102,6 +102,47 @@ export const texts = {
   decided: "Decided:",
   sourceOf: (source: string) => `Source: ${source}`,
   close: "Close",
+  keysHead: "Keys",
+  keyGroups: [
+    [
+      "Everywhere",
+      [
+        ["Tab", "the next thing, in walking order; with Shift the one before"],
+        ["Alt+1 … Alt+6", "House, Water, Metal, Money, Crate, Site"],
+        ["Alt+7", "the walk round the house, one question a screen"],
+        ["Alt+8", "the bench, one piece at a time"],
+        ["Alt+9", "what to look at"],
+        ["Alt+0", "the long tape"],
+        ["Ctrl+Z", "undo; Ctrl+Shift+Z or Ctrl+Y redo"],
+        ["Ctrl+P", "print this station"],
+        ["Enter on ?", "why a figure is what it is; Escape closes it"],
+        ["? or Alt+/", "this list"],
+      ],
+    ],
+    [
+      "On the long tape",
+      [
+        ["← →", "the plumb line to the next bracket; with Shift an inch or a centimetre"],
+        ["Home End", "to the ends of the eave"],
+        ["N P", "to the next eave, the one before, as walked"],
+      ],
+    ],
+    [
+      "On the walk",
+      [
+        ["0 … 9 ' \" / . -", "as on the keys of the screen"],
+        ["Backspace", "takes the last one back"],
+        ["Enter", "the next question; with Shift the one before"],
+      ],
+    ],
+    [
+      "At the bench",
+      [
+        ["Space", "done, and the next piece; so is a foot switch"],
+        ["← →", "the piece before, the next piece"],
+      ],
+    ],
+  ] as [string, [string, string][]][],
   sectionAlt: (depth: string) => `The gutter cut through here, water ${depth} deep`,
   sheet: "The measure sheet",
   sheetHelp: "In walking order. Every value is written into the job as you type it: 28' 4 1/2\", 28-4-1/2, 8.65 m.",

@@ -77,7 +77,15 @@ export function Walk({ draft, findings, metric, home }: WalkProps) {
   const pressed = useRef({ key: "", when: 0 });
   const head = useRef<HTMLHeadingElement>(null);
   const tree = draft.doc.tree;
+  const typed = useRef<(event: KeyboardEvent) => boolean>(() => false);
   useEffect(() => head.current?.focus(), [at]);
+  useEffect(() => {
+    const key = (event: KeyboardEvent) => {
+      if (!event.ctrlKey && !event.altKey && !event.metaKey && document.querySelector("dialog[open]") === null && typed.current(event)) event.preventDefault();
+    };
+    addEventListener("keydown", key);
+    return () => removeEventListener("keydown", key);
+  }, []);
   if (tree === undefined) return <p class="panel">{texts.noSheet}</p>;
   const all = questionsOf(tree);
   const question = all[Math.min(at, all.length - 1)];
@@ -101,6 +109,15 @@ export function Walk({ draft, findings, metric, home }: WalkProps) {
   const again = () => {
     if (field.again === undefined) draft.edit(texts.stepAgain(group.title), setAt(draft.doc, field.path, [field.value, field.value]));
     setSecond(!isSecond);
+  };
+  typed.current = (event) => {
+    if (event.key === "Enter" && !(event.target instanceof HTMLButtonElement || event.target instanceof HTMLAnchorElement)) go(event.shiftKey ? -1 : 1);
+    else if (field.words !== undefined) return false;
+    else if (event.key === "Backspace") press("⌫");
+    else if (/^[0-9'"/.-]$/.test(event.key)) put(pressKey(value, event.key));
+    else if (event.key === " " && event.target === head.current) put(`${value} `);
+    else return false;
+    return true;
   };
   const fault = faultAt(findings, path);
   const apart = difference(field, metric);

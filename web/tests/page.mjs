@@ -137,6 +137,46 @@ async function byKeyboard(browser, start) {
   await page.close();
 }
 
+async function keysAlone(browser, start) {
+  const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 } }));
+  await open(page, start, "house", "porch.yaml");
+  await page.keyboard.press("?");
+  point(await page.locator("dialog.keys-list").isVisible(), "keys: ? shows the list");
+  await page.keyboard.press("Escape");
+  point(!(await page.locator("dialog.keys-list").isVisible()), "keys: Escape closes it");
+  for (const [digit, room] of [["2", "water"], ["6", "site"], ["4", "money"]]) {
+    await page.keyboard.press(`Alt+${digit}`);
+    await page.waitForSelector(`.stations a[aria-current][href^="#${room}/"]`);
+  }
+  point(true, "keys: Alt and a digit go to the stations");
+  await page.keyboard.press("Alt+0");
+  const where = await page.locator(".where").innerText();
+  await page.keyboard.press("End");
+  point((await page.locator(".where").innerText()) !== where, "keys: Alt+0 takes the tape, End the plumb line to its eave's end");
+  await page.keyboard.press("Alt+7");
+  await page.waitForSelector(".walk");
+  const before = (await page.locator(".answer").innerText()).trim();
+  for (const key of ["Backspace", "Backspace", "Backspace", "Backspace", "Backspace", "Backspace", "Backspace", "Backspace"]) await page.keyboard.press(key);
+  await page.keyboard.type(`31'6"`);
+  point(/^31' ?6"$/.test((await page.locator(".answer").innerText()).trim()), "keys: the walk takes typed lengths", await page.locator(".answer").innerText());
+  await page.keyboard.press("Enter");
+  point((await page.locator(".walk .quiet").first().innerText()).startsWith("2 of"), "keys: Enter is the next question");
+  while ((await page.locator(".steps button", { hasText: "Undo" }).isEnabled())) await page.keyboard.press("Control+z");
+  await page.keyboard.press("Shift+Enter");
+  same((await page.locator(".answer").innerText()).trim(), before, "keys: undone, it reads as before");
+  await page.keyboard.press("Alt+1");
+  await page.getByLabel("pitch").first().focus();
+  await page.keyboard.press("End");
+  await page.keyboard.type("?");
+  point(!(await page.locator("dialog.keys-list").isVisible()), "keys: a question mark typed into a field is typed");
+  await page.keyboard.press("Control+z");
+  same(await until(() => savedOf(page), "saved"), "saved", "keys: and undone");
+  const unreached = await page.evaluate(() =>
+    [...document.querySelectorAll("[onclick], a[href], button, input, select, textarea")].filter((one) => one.tabIndex < 0).length);
+  same(unreached, 0, "keys: nothing that can be used is left out by Tab");
+  await page.close();
+}
+
 async function unitsSwitch(browser, start) {
   const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 } }));
   await open(page, start, "house", "house.yaml");
@@ -344,7 +384,7 @@ try {
   let start = await serve(0);
   const port = new URL(start).port;
   const only = process.env.ONLY;
-  for (const [name, test] of Object.entries({ byKeyboard, unitsSwitch, conflict, byTouch, bench, carried, largeText, everywhere })) {
+  for (const [name, test] of Object.entries({ byKeyboard, keysAlone, unitsSwitch, conflict, byTouch, bench, carried, largeText, everywhere })) {
     if (only !== undefined && only !== name) continue;
     await test(browser, start).catch((error) => point(false, name, error.stack));
   }
