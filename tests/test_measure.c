@@ -260,6 +260,30 @@ static void a_hip_roof_has_the_ridge_of_plane_geometry(void **state) {
     house_free(&house);
 }
 
+/* Roofs that break: a mansard 24/12 for 4' and 6/12 for the 8' left, 8' + 4'; flared eaves 4/12 for
+ * 3' and 12/12 for 9', 1' + 9'; flared to the south only: y - 2' meets 24' - y at 13', 11' up.
+ * DERIVED. */
+static void a_roof_that_breaks_is_held_to_its_own_rise(void **state) {
+    (void)state;
+    static const char *const HOUSES[] = {
+        "pitch: 24/12, upper roof: {begins: 4', pitch: 6/12}, edges: [eave, eave, eave, eave], "
+        "overhang: 12\"}\nchecks: [{ridge of: hall, length: 16'}, {rise of: hall, length: 12'}]\n",
+        "pitch: 4/12, upper roof: {begins: 3', pitch: 12/12}, edges: [eave, gable, eave, gable], "
+        "overhang: 12\"}\nchecks: [{ridge of: hall, length: 40'}, {rise of: hall, length: 10'}]\n",
+        "pitches: [4/12, ~, 12/12, ~], upper roof: {begins: 3', pitch: 12/12}, edges: "
+        "[eave, gable, eave, gable], overhang: 12\"}\nchecks: [{rise of: hall, length: 11'}]\n"};
+    for (size_t i = 0; i < sizeof HOUSES / sizeof HOUSES[0]; i++) {
+        char text[1024];
+        snprintf(text, sizeof text, "%s%s%s", HEAD,
+                 "wings:\n  - {name: hall, corner: [0, 0], size: [40', 24'], eave height: 17', ",
+                 HOUSES[i]);
+        struct house house = house_solve(text, NULL, NULL);
+        house_must_stand(&house);
+        check_near(house.solution.measure.chi, 0.0, 1e-6);
+        house_free(&house);
+    }
+}
+
 static void a_width_taped_on_the_wall_is_seen_by_the_ridge(void **state) {
     (void)state;
     struct house house =
@@ -530,6 +554,7 @@ int main(void) {
         cmocka_unit_test(one_check_more_than_needed_cannot_locate_a_blunder),
         cmocka_unit_test(a_wing_is_held_to_its_ridge_rise_and_diagonal),
         cmocka_unit_test(a_hip_roof_has_the_ridge_of_plane_geometry),
+        cmocka_unit_test(a_roof_that_breaks_is_held_to_its_own_rise),
         cmocka_unit_test(a_width_taped_on_the_wall_is_seen_by_the_ridge),
         cmocka_unit_test(a_corner_is_found_from_three_lengths),
         cmocka_unit_test(a_corner_that_is_not_square_is_named),

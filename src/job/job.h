@@ -123,7 +123,7 @@ struct job_wing {
                                                 the left end at the wall, the wall last. */
     struct job_number edge_pitch[JOB_EDGES_MAX]; /* not given = the wing's pitch */
     bool no_gutter[JOB_EDGES_MAX];               /* its water drips onto what is below */
-    struct job_length upper_begins; /* gambrel, mansard: level, from the roof edge inward */
+    struct job_length upper_begins; /* gambrel, mansard, flared eave: level, from the roof edge */
     struct job_number upper_pitch;
     struct job_number saddle; /* pitch of the two slopes behind it where it stands across a roof */
     struct job_deck deck;     /* its edges are then parapets, said as gables */

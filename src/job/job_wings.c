@@ -250,7 +250,8 @@ static void read_pitches(struct job_reader *reader, const struct tree_node *map,
     }
 }
 
-/* A gambrel or mansard: from `begins` inward every eave's roof goes on at a flatter pitch. */
+/* From `begins` inward every eave's roof goes on at another pitch: flatter, a gambrel or mansard;
+ * steeper, a flared eave. */
 static void read_upper(struct job_reader *reader, const struct tree_node *map,
                        struct job_wing *wing) {
     static const char *const NAMES[] = {"begins", "pitch"};
@@ -263,15 +264,17 @@ static void read_upper(struct job_reader *reader, const struct tree_node *map,
     job_take_length(reader, node, "begins", JOB_ZERO_REFUSED, &wing->upper_begins);
     job_require(reader, node, "pitch", "pitch: 4/12");
     job_take_number(reader, node, "pitch", JOB_QUANTITY_PITCH, &wing->upper_pitch);
-    for (size_t i = 0; i < job_count_edges(wing) && wing->upper_pitch.given; i++) {
+    bool breaks = false; /* at one eave at least; the others may run through */
+    for (size_t i = 0; i < job_count_edges(wing); i++) {
         const struct job_number *lower =
             wing->edge_pitch[i].given ? &wing->edge_pitch[i] : &wing->pitch;
-        if (wing->edges[i] == JOB_EDGE_EAVE && lower->given &&
-            wing->upper_pitch.value >= lower->value) {
-            job_refuse_range(reader, tree_find(node, "pitch"), "pitch",
-                             "flatter than the roof below it: a flared eave is not built yet");
-            return;
-        }
+        breaks = breaks || (wing->edges[i] == JOB_EDGE_EAVE &&
+                            !(lower->given && wing->upper_pitch.value == lower->value));
+    }
+    if (wing->upper_pitch.given && !breaks) {
+        job_refuse_range(reader, tree_find(node, "pitch"), "pitch",
+                         "flatter than the roof below it (gambrel, mansard) or steeper (flared "
+                         "eave)");
     }
 }
 

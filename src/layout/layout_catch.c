@@ -35,7 +35,7 @@ static struct hydraulics_edge edge_of(const struct layout_walk *walk,
                                       const struct roof_eave *eave) {
     const struct job_section *section = &eave->section;
     bool shingles = section->cover.given && holds_word(section->cover.text, "shingle");
-    double factor_1 = layout_area_factor(walk->layout->area, eave->pitch_1);
+    double factor_1 = layout_area_factor(walk->layout->area, eave->area_pitch_1);
     /* a leg that was not said is not held against the gap */
     double leg_m = section->drip_leg.given ? units_m_of_tick(section->drip_leg.tick) : 1.0;
     return (struct hydraulics_edge){.pitch_1 = eave->pitch_1,

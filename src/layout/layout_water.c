@@ -168,7 +168,7 @@ static double part_area(const struct layout_walk *walk, const struct part *part,
     double from_m;
     double to_m;
     part_on_eave(walk->layout, eave, part, &from_m, &to_m);
-    double factor_1 = basis == NULL ? 1.0 : layout_area_factor(*basis, eave->pitch_1);
+    double factor_1 = basis == NULL ? 1.0 : layout_area_factor(*basis, eave->area_pitch_1);
     return eave_area(eave, from_m, to_m) * factor_1;
 }
 
@@ -298,7 +298,7 @@ static void gather_knots(const struct layout_walk *walk, const struct part *part
     double shift_m = units_m_of_tick(run->shift_tick);
     double from_m = part->from_m - shift_m;
     double to_m = part->to_m - shift_m;
-    double rate = rate_mps * layout_area_factor(walk->layout->area, eave->pitch_1);
+    double rate = rate_mps * layout_area_factor(walk->layout->area, eave->area_pitch_1);
     for (size_t i = 0; i + 1 < eave->knot_count; i++) {
         const struct roof_knot *a = &eave->knots[i];
         const struct roof_knot *b = &eave->knots[i + 1];

@@ -120,12 +120,64 @@ static double find_pitch(const struct measure_net *net, size_t wing, int edge) {
     return fmax(pitch_1, 1e-6);
 }
 
+/* Height of a slope over its eave, t level metres inside it: one pitch, or another beyond the break
+ * of a gambrel, a mansard or a flared eave. */
+static double find_height(const struct measure_net *net, size_t wing, int edge, double t_m) {
+    const struct job_wing *said = &net->job->wings[wing];
+    double pitch_1 = find_pitch(net, wing, edge);
+    if (!said->upper_begins.given || !said->upper_pitch.given) {
+        return pitch_1 * t_m;
+    }
+    double begins_m = units_m_of_tick(said->upper_begins.tick);
+    return pitch_1 * fmin(t_m, begins_m) + said->upper_pitch.value * fmax(t_m - begins_m, 0);
+}
+
+/* How far inside the eave the slope has that height. */
+static double find_reach(const struct measure_net *net, size_t wing, int edge, double height_m) {
+    const struct job_wing *said = &net->job->wings[wing];
+    double pitch_1 = find_pitch(net, wing, edge);
+    if (!said->upper_begins.given || !said->upper_pitch.given) {
+        return height_m / pitch_1;
+    }
+    double begins_m = units_m_of_tick(said->upper_begins.tick);
+    double break_m = pitch_1 * begins_m;
+    return height_m <= break_m ? height_m / pitch_1
+                               : begins_m + (height_m - break_m) / said->upper_pitch.value;
+}
+
+/* The height at which two slopes with breaks meet over a span: between the places where one of them
+ * has its break, the difference of their heights is a straight line. */
+static double find_broken_meeting(const struct measure_net *net, size_t wing, int edge,
+                                  double span_m) {
+    double begins_m = units_m_of_tick(net->job->wings[wing].upper_begins.tick);
+    double near_m = fmin(fmin(begins_m, span_m - begins_m), span_m);
+    double far_m = fmax(begins_m, span_m - begins_m);
+    const double places_m[4] = {0, fmax(near_m, 0), fmin(far_m, span_m), span_m};
+    double at_m = 0;
+    double above_m = -find_height(net, wing, edge + 2, span_m);
+    for (int i = 1; i < 4; i++) {
+        double next_m = find_height(net, wing, edge, places_m[i]) -
+                        find_height(net, wing, edge + 2, span_m - places_m[i]);
+        if (next_m >= 0 && next_m > above_m) {
+            at_m = places_m[i - 1] - above_m * (places_m[i] - places_m[i - 1]) / (next_m - above_m);
+            break;
+        }
+        above_m = next_m;
+    }
+    return find_height(net, wing, edge, at_m);
+}
+
 /* Where the slopes of two opposite eaves meet over a span, or where one eave's slope ends. */
 static double find_meeting(const struct measure_net *net, size_t wing, int edge, double span_m) {
     const enum job_edge_kind *edges = net->job->wings[wing].edges;
     int other = edge + 2;
     bool one = edges[edge] == JOB_EDGE_EAVE;
     bool two = edges[other] == JOB_EDGE_EAVE;
+    if (net->job->wings[wing].upper_begins.given) {
+        return one && two   ? find_broken_meeting(net, wing, edge, span_m)
+               : one || two ? find_height(net, wing, one ? edge : other, span_m)
+                            : HUGE_VAL;
+    }
     double p = one ? find_pitch(net, wing, edge) : 0.0;
     double q = two ? find_pitch(net, wing, other) : 0.0;
     if (one && two) {
@@ -154,7 +206,7 @@ static double find_ridge(const struct measure_net *net, size_t wing) {
         double across_m = values[edge == 0 ? MEASURE_WING_DEPTH : MEASURE_WING_WIDTH];
         double rise_m = find_meeting(net, wing, edge, across_m);
         for (int end = 1 - edge; end < JOB_WING_EDGES; end += 2) {
-            along_m -= said->edges[end] == JOB_EDGE_EAVE ? rise_m / find_pitch(net, wing, end) : 0;
+            along_m -= said->edges[end] == JOB_EDGE_EAVE ? find_reach(net, wing, end, rise_m) : 0;
         }
         longest_m = fmax(longest_m, along_m);
     }

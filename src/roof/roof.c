@@ -3,6 +3,8 @@
 
 #include "roof/roof_inside.h"
 
+#include <math.h>
+
 struct roof_eave *roof_add_eave(struct roof_build *build) {
     struct roof *roof = build->roof;
     struct roof_eave *eaves =
@@ -122,6 +124,10 @@ enum base_status roof_find(struct base_arena *arena, struct base_issues *issues,
     }
     if (!build.failed && !roof_is_stopped(&build)) {
         roof_find_outline(&build);
+    }
+    for (size_t i = 0; i < roof->eave_count; i++) {
+        struct roof_eave *eave = &roof->eaves[i];
+        eave->area_pitch_1 = fmax(eave->area_pitch_1, eave->pitch_1);
     }
     if (!build.failed && !roof_is_stopped(&build)) {
         roof_say_links(&build);

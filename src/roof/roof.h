@@ -70,8 +70,9 @@ struct roof_eave {
     bool of_outline;       /* edge counts the outline's, as written, from 0; no wing, no run */
     struct geometry_point from; /* plan; runs without a plan are laid from (0,0) along x */
     struct geometry_point to;
-    int64_t length_tick; /* along the roof edge */
-    double pitch_1;
+    int64_t length_tick;  /* along the roof edge */
+    double pitch_1;       /* at the edge */
+    double area_pitch_1;  /* of the steepest roof behind the edge, for rules that count by pitch */
     double eave_height_m; /* ground to roof edge; 0 = not given */
     bool has_height;
     double overhang_m;

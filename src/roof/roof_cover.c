@@ -138,14 +138,46 @@ static void cut_out(struct roof_build *build, const struct roof_piece *piece,
     }
 }
 
-/* The slope's share of the lower envelope of its wing over an outline. */
+/* ---- the roof of one wing ---------------------------------------------------------------------
+ */
+
+/* Of an edge with a flared eave, the steeper roof holds only beyond its break. */
+static bool is_flared(const struct roof_house *house, const struct roof_slope *slope) {
+    return slope->other != ROOF_NONE &&
+           (house->slopes[slope->other].pitch_1 > slope->pitch_1) != slope->upper;
+}
+
+/* >= 0 beyond the break of the slope's edge. */
+static struct geometry_plane beyond_break(const struct roof_slope *slope) {
+    struct geometry_point n = slope->inward;
+    return (struct geometry_plane){n.x_m, n.y_m, -geometry_dot(n, slope->origin) - slope->begins_m};
+}
+
+/* A place inside a convex outline. */
+static struct geometry_point find_middle(const struct geometry_polygon *outline) {
+    struct geometry_point sum = {0, 0};
+    for (size_t i = 0; i < outline->count; i++) {
+        sum = geometry_add(sum, outline->points[i]);
+    }
+    return geometry_scale(sum, 1 / (double)outline->count);
+}
+
+/* Over a zone that no break of a flared eave runs through, the slope is its edge's roof. */
+static bool holds_over(const struct roof_house *house, const struct roof_slope *slope,
+                       struct geometry_point middle) {
+    return !is_flared(house, slope) ||
+           (geometry_height(beyond_break(slope), middle) > 0) == slope->upper;
+}
+
+/* The slope's share of the lower envelope of its wing over a zone. */
 static void find_envelope(struct roof_house *house, size_t slope,
-                          const struct geometry_polygon *over, struct geometry_polygon *share) {
+                          const struct geometry_polygon *zone, struct geometry_polygon *share) {
     const struct roof_slope *own = &house->slopes[slope];
-    *share = *over;
+    struct geometry_point middle = find_middle(zone);
+    *share = holds_over(house, own, middle) ? *zone : (struct geometry_polygon){0};
     for (size_t i = 0; i < house->slope_count && share->count > 0; i++) {
         const struct roof_slope *other = &house->slopes[i];
-        if (i == slope || other->wing != own->wing) {
+        if (i == slope || other->wing != own->wing || !holds_over(house, other, middle)) {
             continue;
         }
         struct geometry_polygon before = *share;
@@ -156,13 +188,55 @@ static void find_envelope(struct roof_house *house, size_t slope,
     }
 }
 
-static void find_bases(struct roof_house *house, struct roof_pieces *bases) {
-    for (size_t slope = 0; slope < house->slope_count && !house->build->failed; slope++) {
-        struct geometry_polygon share;
-        find_envelope(house, slope, &house->plans[house->slopes[slope].wing].outline, &share);
-        if (share.count > 0) {
-            roof_add_piece(house->build, bases, slope, &share);
+/* Parts the zones where the break of the slope's edge runs through them. */
+static void part_zones(struct roof_house *house, const struct roof_slope *slope,
+                       struct roof_pieces *zones) {
+    struct geometry_cut line = geometry_make_cut(beyond_break(slope));
+    size_t count = zones->count;
+    for (size_t i = 0; i < count; i++) {
+        struct geometry_polygon parts[2];
+        if (!geometry_split(house->build->arena, &zones->items[i].outline, &line, &parts[0],
+                            &parts[1])) {
+            house->build->failed = true;
+            return;
         }
+        if (parts[0].count > 0 && parts[1].count > 0) {
+            zones->items[i].outline = parts[0];
+            roof_add_piece(house->build, zones, zones->items[i].slope, &parts[1]);
+        }
+    }
+}
+
+/* Adds the wing's roof over an outline: the lower envelope of its edges' roofs. A roof with a break
+ * to a flatter one is two planes of that envelope; of one with a break to a steeper one, over the
+ * zones on either side of the break, the one that holds there. */
+static void add_roof(struct roof_house *house, size_t wing, const struct geometry_polygon *over,
+                     struct roof_pieces *pieces) {
+    struct roof_build *build = house->build;
+    struct roof_pieces zones = {0};
+    roof_add_piece(build, &zones, 0, over);
+    for (size_t slope = 0; slope < house->slope_count && !build->failed; slope++) {
+        const struct roof_slope *of = &house->slopes[slope];
+        if (of->wing == wing && !of->upper && is_flared(house, of)) {
+            part_zones(house, of, &zones);
+        }
+    }
+    size_t first = pieces->count;
+    for (size_t slope = 0; slope < house->slope_count; slope++) {
+        for (size_t i = 0; i < zones.count && house->slopes[slope].wing == wing; i++) {
+            struct geometry_polygon share = {0};
+            if (!build->failed) {
+                find_envelope(house, slope, &zones.items[i].outline, &share);
+            }
+            if (share.count > 0) {
+                roof_add_piece(build, pieces, slope, &share);
+            }
+        }
+    }
+    if (zones.count > 1 && !build->failed) {
+        struct roof_pieces own = {.items = &pieces->items[first], .count = pieces->count - first};
+        roof_merge_pieces(build, &own);
+        pieces->count = first + own.count;
     }
 }
 
@@ -233,15 +307,7 @@ static void find_beyond(struct roof_house *house, size_t wing, struct roof_piece
                         struct roof_pieces *beyond) {
     struct roof_build *build = house->build;
     struct roof_pieces open = {0};
-    for (size_t slope = 0; slope < house->slope_count && !build->failed; slope++) {
-        struct geometry_polygon share = {0};
-        if (house->slopes[slope].wing == wing) {
-            find_envelope(house, slope, &house->plans[wing].reach, &share);
-        }
-        if (share.count > 0) {
-            roof_add_piece(build, &open, slope, &share);
-        }
-    }
+    add_roof(house, wing, &house->plans[wing].reach, &open);
     sort_by_plan(house, &open, &house->plans[wing], NULL);
     for (size_t other = 0; other < build->job->wing_count && !build->failed; other++) {
         if (other != wing) {
@@ -436,7 +502,9 @@ void roof_find_cover(struct roof_house *house) {
         struct roof_plan *plan = &house->plans[wing];
         plan->sides = list_sides(build, &plan->outline);
     }
-    find_bases(house, &bases);
+    for (size_t wing = 0; wing < build->job->wing_count && !build->failed; wing++) {
+        add_roof(house, wing, &house->plans[wing].outline, &bases);
+    }
     for (size_t i = 0; i < bases.count && !build->failed; i++) {
         keep_piece(build, &all, &bases.items[i]);
     }

@@ -103,6 +103,7 @@ static void make_eave(struct roof_house *house, size_t part_index, size_t nth, s
                                .length_tick = find_tick(slope, part->s_m[1]) - from_tick,
                                .tail_shift_tick = from_tick,
                                .pitch_1 = slope->pitch_1,
+                               .area_pitch_1 = slope->area_pitch_1,
                                .eave_height_m = slope->eave_z_m,
                                .has_height = wing->eave_height.given,
                                .has_overhang = wing->overhang.given,
@@ -173,6 +174,7 @@ static void append_eave(struct roof_house *house, size_t first, size_t second) {
     one->to = two->to;
     one->length_tick += units_tick_of_m(gap_m) + two->length_tick;
     one->pitch_1 = fmax(one->pitch_1, two->pitch_1);
+    one->area_pitch_1 = fmax(one->area_pitch_1, two->area_pitch_1);
     drop_eave(house, second);
 }
 

@@ -80,7 +80,11 @@ struct roof_slope {
     struct geometry_point inward;
     struct geometry_plane plane;
     double pitch_1;
+    double area_pitch_1; /* of the steepest roof behind its edge */
     double eave_z_m;
+    size_t other;    /* the same edge's roof beyond its break; ROOF_NONE = there is none */
+    double begins_m; /* how far inside the edge that is */
+    bool upper;      /* this is the one beyond */
     int64_t length_tick;
     bool flat;         /* a deck: all of it goes to its scupper */
     size_t first_cell; /* its cells are [first_cell, end_cell) */

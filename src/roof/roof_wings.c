@@ -206,6 +206,8 @@ static void make_slope(const struct job_wing *wing, const struct roof_plan *plan
     slope->along = square ? turn_point(ALONG[edge], wing->turn_rad) : unit_along(plan, from);
     slope->inward = left_of_unit(slope->along);
     slope->pitch_1 = find_pitch(wing, edge);
+    slope->area_pitch_1 = slope->pitch_1;
+    slope->other = ROOF_NONE;
     slope->eave_z_m = plan->eave_z_m;
     double length_m =
         geometry_distance(plan->corners[from], plan->corners[(from + 1) % plan->count]);
@@ -218,12 +220,19 @@ static void make_slope(const struct job_wing *wing, const struct roof_plan *plan
         slope->eave_z_m - slope->pitch_1 * geometry_dot(slope->inward, slope->origin);
 }
 
-/* The flatter roof that goes on from the break: the same edge, higher up. */
-static void make_upper(const struct job_wing *wing, const struct roof_slope *lower,
-                       struct roof_slope *upper) {
+/* The roof that goes on from the break: the same edge, higher up. */
+static void make_upper(const struct job_wing *wing, struct roof_house *house) {
+    size_t below = house->slope_count - 1;
+    struct roof_slope *lower = &house->slopes[below];
+    struct roof_slope *upper = &house->slopes[house->slope_count++];
     double begins_m = units_m_of_tick(wing->upper_begins.tick);
     double pitch_1 = wing->upper_pitch.value;
+    lower->area_pitch_1 = fmax(lower->pitch_1, pitch_1);
+    lower->begins_m = begins_m;
     *upper = *lower;
+    lower->other = below + 1;
+    upper->other = below;
+    upper->upper = true;
     upper->pitch_1 = pitch_1;
     upper->plane.a_1 = pitch_1 * upper->inward.x_m;
     upper->plane.b_1 = pitch_1 * upper->inward.y_m;
@@ -344,8 +353,9 @@ static bool make_slopes(struct roof_house *house) {
                 struct roof_slope *slope = &house->slopes[house->slope_count++];
                 slope->wing = i;
                 make_slope(&job->wings[i], &house->plans[i], edge, slope);
-                if (job->wings[i].upper_begins.given && job->wings[i].upper_pitch.given) {
-                    make_upper(&job->wings[i], slope, &house->slopes[house->slope_count++]);
+                if (job->wings[i].upper_begins.given && job->wings[i].upper_pitch.given &&
+                    job->wings[i].upper_pitch.value != slope->pitch_1) {
+                    make_upper(&job->wings[i], house);
                 }
             }
         }
