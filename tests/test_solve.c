@@ -197,6 +197,34 @@ static void more_rain_never_gives_less_gutter_or_less_depth(void **state) {
     assert_true(profile > 0); /* the sweep reached a larger gutter */
 }
 
+static double depth_in(const struct house *house, size_t reach, double factor_1) {
+    struct hydraulics_profile profile;
+    assert_true(
+        layout_find_profile(house->arena, &house->solution.layout, reach, factor_1, &profile));
+    return profile.greatest_depth_m;
+}
+
+/* Laws: the design rain gives the reach's own profile, the rain it just runs with stands at the
+ * lip, and in between more rain stands higher. */
+static void another_rain_in_the_same_gutter_rises_to_the_lip(void **state) {
+    (void)state;
+    struct house house = house_solve(porch, NULL, NULL);
+    house_must_stand(&house);
+    const struct layout *layout = &house.solution.layout;
+    const struct layout_reach *reach = &layout->reaches[0];
+    check_near(depth_in(&house, 0, 1), reach->profile.greatest_depth_m, 1e-9);
+    double limit_1 = reach->often.troubles[LAYOUT_AS_BUILT].rain_mps / layout->rain_mps;
+    double full_m = reach->profile.greatest_depth_m + reach->freeboard_m;
+    check_near(depth_in(&house, 0, limit_1), full_m, 0.002 * full_m); /* kept to four figures */
+    double before_m = 0;
+    for (int step = 1; step < 10; step++) {
+        double now_m = depth_in(&house, 0, limit_1 * step / 10);
+        assert_true(now_m > before_m && now_m < full_m);
+        before_m = now_m;
+    }
+    house_free(&house);
+}
+
 static void money_lines_sum_to_the_total(void **state) {
     (void)state;
     struct house house = house_solve(porch, prices, NULL);
@@ -395,6 +423,7 @@ int main(void) {
         cmocka_unit_test(a_mitre_on_the_way_raises_the_water_behind_it),
         cmocka_unit_test(the_same_porch_in_millimetres_has_the_same_areas),
         cmocka_unit_test(more_rain_never_gives_less_gutter_or_less_depth),
+        cmocka_unit_test(another_rain_in_the_same_gutter_rises_to_the_lip),
         cmocka_unit_test(money_lines_sum_to_the_total),
         cmocka_unit_test(any_failed_take_gives_no_memory),
         cmocka_unit_test(houses_by_chance_keep_the_laws),

@@ -151,6 +151,7 @@ static void keep_outlet(struct layout_walk *walk, const struct layout_trial *tri
         .flow_m3s = flow_m3s,
         .pipe = trial->pipe,
         .tube_tick = layout_tube(shop, trial->pipe),
+        .inside_m = inside_m,
         .head_m = hydraulics_outlet_head(inside_m, flow_m3s, layout->strained),
         .outlet_flow_m3s = layout_outlet_capacity(walk, trial->profile, trial->pipe),
         .pipe_flow_m3s = layout_pipe_capacity(walk, trial->pipe),
@@ -179,6 +180,7 @@ static bool solve_profile(struct layout_walk *walk, struct layout_reach *reach,
     layout->profiles_solved++;
     reach->bends = channel.bends;
     reach->bend_count = channel.bend_count;
+    reach->channel = &walk->channels[reach - layout->reaches];
     walk->channels[reach - layout->reaches] = channel;
     walk->waters[reach - layout->reaches] = water;
     double full_m = section_full_depth(&profile->section);

@@ -59,6 +59,7 @@ struct layout_outlet {
     double flow_m3s;        /* design flow, from both sides */
     size_t pipe;            /* index into shop->pipes */
     int64_t tube_tick;      /* outside diameter of the outlet tube */
+    double inside_m;        /* its clear width */
     double head_m;          /* water the outlet needs over its rim for that flow, strained or not */
     double outlet_flow_m3s; /* what it passes with the gutter full */
     double pipe_flow_m3s;   /* what the downspout passes */
@@ -129,7 +130,8 @@ struct layout_reach {
     double flow_m3s;       /* on the deciding basis */
     double needed_width_m; /* handbook width for that flow */
     struct layout_check checks[LAYOUT_BASES];
-    struct hydraulics_profile profile; /* the physics of the same flow */
+    struct hydraulics_profile profile;        /* the physics of the same flow */
+    const struct hydraulics_channel *channel; /* it was asked of */
     double freeboard_m; /* lip over the greatest depth; negative never: see profile.overflows */
     struct layout_often often;
 };
@@ -199,6 +201,13 @@ enum base_status layout_choose(struct base_arena *arena, struct base_issues *iss
                                struct base_trace *trace, const struct layout_input *input,
                                struct layout *layout);
 
+/*
+ * The water along a reach in factor_1 times the design rain, in the gutter as it was chosen; all
+ * its outlet passes grows by the same factor. Over the lip: see profile->overflows. False when
+ * memory failed.
+ */
+bool layout_find_profile(struct base_arena *arena, const struct layout *layout, size_t reach,
+                         double factor_1, struct hydraulics_profile *profile);
 /* Fall at a place of a run, below the line's highest point. */
 double layout_fall_at(const struct layout *layout, size_t run, double x_m);
 /* Lip of the gutter below the roof edge at a place of a run. */

@@ -184,6 +184,40 @@ static bool find_place(const struct layout_walk *walk, size_t index, double buil
     return true;
 }
 
+/* ---- another rain -----------------------------------------------------------------------------
+ */
+
+static bool scale_inflows(struct base_arena *arena, double factor_1,
+                          struct hydraulics_channel *channel) {
+    struct hydraulics_knot *knots = base_take(arena, channel->knot_count, sizeof *knots);
+    struct hydraulics_point *points = base_take(arena, channel->point_count + 1, sizeof *points);
+    if (knots == NULL || points == NULL) {
+        return false;
+    }
+    for (size_t i = 0; i < channel->knot_count; i++) {
+        knots[i] = channel->knots[i];
+        knots[i].lateral_m2s *= factor_1;
+    }
+    for (size_t i = 0; i < channel->point_count; i++) {
+        points[i] = channel->points[i];
+        points[i].flow_m3s *= factor_1;
+    }
+    channel->knots = knots;
+    channel->points = points;
+    channel->still_flow_m3s *= factor_1;
+    return true;
+}
+
+bool layout_find_profile(struct base_arena *arena, const struct layout *layout, size_t reach,
+                         double factor_1, struct hydraulics_profile *profile) {
+    const struct layout_outlet *outlet = &layout->outlets[layout->reaches[reach].outlet];
+    struct hydraulics_channel channel = *layout->reaches[reach].channel;
+    channel.outlet_head_m =
+        hydraulics_outlet_head(outlet->inside_m, outlet->flow_m3s * factor_1, outlet->strained);
+    return scale_inflows(arena, factor_1, &channel) &&
+           hydraulics_find_profile(arena, &channel, profile);
+}
+
 bool layout_find_often(struct layout_walk *walk) {
     for (size_t i = 0; i < walk->layout->reach_count; i++) {
         struct layout_often *often = &walk->layout->reaches[i].often;

@@ -21,7 +21,9 @@ static void add_minute(const struct layout_reach *reach, double area_m2, double 
 
 bool storm_run(struct base_arena *arena, const struct layout *layout, const struct rain_storm *rain,
                struct storm *storm) {
-    *storm = (struct storm){.duration_s = (double)rain->count * RAIN_STORM_STEP_S,
+    *storm = (struct storm){.minutes_m = rain->depth_m,
+                            .minute_count = rain->count,
+                            .duration_s = (double)rain->count * RAIN_STORM_STEP_S,
                             .total_m = rain->total_m,
                             .hardest_mps = rain->hardest_mps,
                             .reach_count = layout->reach_count};

@@ -44,6 +44,8 @@ struct storm {
     double window_s;        /* of a record's storm: the window it was chosen by */
     double window_mps;      /* and the hardest rain over it, as measured */
     struct hydraulics_years rarity; /* of that rain, by the table */
+    const double *minutes_m;        /* [minute_count] its rain, one a minute */
+    size_t minute_count;
     double duration_s;
     double total_m;
     double hardest_mps;          /* of one minute */

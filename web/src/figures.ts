@@ -32,6 +32,10 @@ export function flow(units: string, cubic: number): string {
   return isMetric(units) ? `${(cubic * 1000).toFixed(2)} l/s` : `${(cubic * 15850.323).toFixed(1)} gpm`;
 }
 
+export function rainWords(units: string, mps: number): string {
+  return isMetric(units) ? `${Math.round(mps * 3.6e6)} mm/h` : `${((mps * 3600) / INCH_M).toFixed(1)} in/h`;
+}
+
 export function mass(units: string, kilograms: number): string {
   return isMetric(units) ? `${kilograms.toFixed(1)} kg` : `${(kilograms / 0.45359237).toFixed(1)} lb`;
 }

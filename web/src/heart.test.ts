@@ -9,6 +9,7 @@ import { findChanges, takeChange } from "./carry";
 import type { Doc, Tree } from "./doc";
 import { addStep, type History } from "./draft";
 import { length } from "./figures";
+import { depthsInRain, goesOver } from "./film";
 import { gather } from "./findings";
 import { type Heart, pathAt, placeJson, startHeart } from "./heart";
 import { layTape } from "./tape";
@@ -143,4 +144,24 @@ test("a year is said as a year, one bracket as one", () => {
   expect(texts.years(1.02, "within")).toBe("once a year");
   expect(texts.years(2.04, "within")).toBe("once in 2 years");
   expect(texts.brackets(1)).toBe("1 bracket");
+});
+
+test("the film's water is the design's own in the design rain, and stands at the lip in the rain it just runs with", () => {
+  const beside = (name: string) => join(root, "examples/demo", name);
+  const { result } = heart.solve(run("tree", beside("house.yaml")), run("tree", beside("prices.yaml")), readFileSync(beside("rain-saltmarrow.csv"), "utf8"), "");
+  const film = heart.film();
+  expect(film.storms?.map((rains) => rains.length)).toEqual([60, 60]);
+  const rain = result?.rain?.intensity_mps ?? 0;
+  let over = 0;
+  for (const [name, reach] of Object.entries(film.reaches ?? {})) {
+    const own = result?.reaches?.[name];
+    const deepest = (mps: number) => Math.max(...depthsInRain(reach, mps).filter((_, at) => at % 2 === 1));
+    expect(Math.abs(deepest(rain) - (own?.greatest_depth_m ?? 0)), name).toBeLessThan(0.002); // joined straight between two rains
+    expect(deepest(rain / 3)).toBeLessThan(deepest(rain));
+    const full = (own?.greatest_depth_m ?? 0) + (own?.freeboard_m ?? 0);
+    if (reach.limit_mps === reach.top_mps) expect(deepest(reach.top_mps), name).toBeCloseTo(full, 3);
+    over += film.storms?.[1]?.filter((mps) => goesOver(reach, mps)).length ?? 0;
+    expect(film.storms?.[0]?.some((mps) => goesOver(reach, mps)), name).toBe(false);
+  }
+  expect(over).toBe(5); // minutes that result.json counts for ell.4.reach.2 in the storm of 100 years
 });

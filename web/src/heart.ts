@@ -12,6 +12,7 @@ interface Exports {
   heart_why(path: number, bytes: number): number;
   heart_length(text: number, bytes: number, metric: number): number;
   heart_drawing(): number;
+  heart_film(): number;
 }
 export interface HeartFinding extends Finding {
   from_byte?: number;
@@ -45,11 +46,18 @@ export interface Drawing {
   water?: Record<string, { first_run: string; still: number; outlet: number; towards: "left" | "right"; depths: number[] }>;
   starts?: Record<string, { line: number; length: number; start: number }>;
 }
+/** Storms minute by minute, and the water along each reach in rising rains: level n of LEVELS is top x (n / LEVELS)^2. */
+export interface Film {
+  storms?: number[][];
+  /** limit: the rain it just runs with; absent: any. levels: place from the still end, depth, one after the other */
+  reaches?: Record<string, { limit_mps?: number; top_mps: number; levels: number[][] }>;
+}
 export interface Heart {
   solve(job: string, prices: string, rain: string, gauge: string): Answer;
   /** The last answer's drawing, and the reasons of a path of its result. */
   drawing(): Drawing;
   why(path: string): Why[];
+  film(): Film;
   length(text: string, metric: boolean): Reading;
 }
 
@@ -94,6 +102,7 @@ export function startHeart(instance: WebAssembly.Instance): Heart {
       };
     },
     drawing: () => told(heart.heart_drawing()) as Drawing,
+    film: () => told(heart.heart_film()) as Film,
     why: (path) => told(heart.heart_why(...more(path))) as Why[],
     length: (text, metric) => told(heart.heart_length(...more(text), metric ? 1 : 0)) as Reading,
   };

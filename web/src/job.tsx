@@ -10,6 +10,7 @@ import { type Draft, useDraft } from "./draft";
 import { ConflictPanel, Editor, type Place } from "./editor";
 import { isMetric, money } from "./figures";
 import { questionsOf } from "./fields";
+import { FilmPanel, type Shot, tapeInRain } from "./film";
 import { Findings } from "./findings";
 import { HouseKey } from "./key";
 import { KeysButton } from "./keys";
@@ -211,18 +212,24 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
   const [wanted, setPlumb] = useState(1);
   const [place, setPlace] = useState<Place>();
   const [asked, setAsked] = useState<Asked>();
+  const [shot, setShot] = useState<Shot>();
   const [ownUnits, setOwnUnits] = useState<string>();
   useUndoKeys(draft);
   const result: Result | undefined = last?.result;
   const tape = useMemo(() => (result === undefined ? undefined : layTape(result, last?.drawing ?? {})), [last]);
   const answers = useMemo(() => (asked === undefined || solved.result === undefined ? [] : (heartNow()?.why(asked.path) ?? [])), [asked, solved]);
+  const station: Station = room === "walk" ? "house" : room === "bench" ? "metal" : room;
+  const rainNow = station === "water" ? shot?.film.storms?.[shot.storm]?.[shot.minute] : undefined;
+  const shownTape = useMemo(
+    () => (tape === undefined || result === undefined || shot === undefined || rainNow === undefined ? tape : tapeInRain({ tape, result, drawing: last?.drawing ?? {}, film: shot.film, rain: rainNow })),
+    [tape, shot, rainNow],
+  );
   const plumb = tape === undefined ? 0 : ontoEave(tape, wanted);
   const units = ownUnits ?? result?.units ?? "ft-in";
   const typedMetric = isMetric(result?.units ?? "ft-in");
   const total = solved.result?.money?.total_minor;
   const change = useChange(total, currency);
   const home = `#house/${encodeURIComponent(file.name)}`;
-  const station: Station = room === "walk" ? "house" : room === "bench" ? "metal" : room;
   const go = (finding: Finding) => {
     location.hash = home;
     setPlace((old) => ({ from: finding.from ?? 0, to: finding.to ?? 0, count: (old?.count ?? 0) + 1 }));
@@ -271,7 +278,7 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
               {asked !== undefined && heartNow() !== null ? (
                 <AskPanel asked={asked} answers={answers} onClose={() => setAsked(undefined)} />
               ) : (
-                <PlumbFigures tape={tape} result={result} plumb={plumb} currency={currency} units={units} />
+                <PlumbFigures tape={shownTape ?? tape} result={result} plumb={plumb} currency={currency} units={units} {...(shot !== undefined && rainNow !== undefined ? { minute: shot.minute + 1 } : {})} />
               )}
             </div>
             <section class="panel">
@@ -280,7 +287,7 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
                 <span class="grow" />
                 <span class="quiet">{perLength(result, currency)}</span>
               </div>
-              <TapeView tape={tape} units={units} plumb={plumb} onPlumb={setPlumb} {...(share ? { share } : {})} />
+              <TapeView tape={shownTape ?? tape} units={units} plumb={plumb} onPlumb={setPlumb} {...(share ? { share } : {})} />
               <p id="tape-help" class="quiet">
                 {texts.tapeHelp}
               </p>
@@ -297,7 +304,14 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
               plumb={plumb}
               currency={currency}
               units={units}
-              water={result !== undefined && <RainSlider draft={draft} result={result} units={units} rain={rain} onRain={setRain} />}
+              water={
+                result !== undefined && (
+                  <>
+                    <FilmPanel solved={solved} units={units} shot={shot} onShot={setShot} />
+                    <RainSlider draft={draft} result={result} units={units} rain={rain} onRain={setRain} />
+                  </>
+                )
+              }
               metal={
                 <p>
                   <a class="all" href={`#bench/${encodeURIComponent(file.name)}`}>

@@ -42,9 +42,33 @@ interface PlumbProps {
   plumb: number;
   currency: string;
   units: string;
+  /** of the storm whose water is shown */
+  minute?: number;
 }
 
-function rowsOf({ tape, result, plumb, currency, units }: PlumbProps): Row[] {
+type Here = NonNullable<ReturnType<typeof flowAt>>;
+
+function designRows({ flow: { reach, name }, depth }: Here, units: string): Row[] {
+  const words = texts.plumb;
+  const path = `reaches/${name}`;
+  return [
+    { name: words.water, figure: length(units, depth), more: words.deepest(length(units, reach.greatest_depth_m ?? 0)), path: `${path}/greatest_depth_m` },
+    { name: words.spare, figure: reach.freeboard_m === undefined ? words.none : length(units, reach.freeboard_m), path: `${path}/freeboard_m` },
+    { name: words.toOutlet, figure: flow(units, reach.flow_m3s), more: reach.outlet, path: `${path}/flow_m3s` },
+  ];
+}
+
+/** In a minute of a storm: what stands here, beside what the design rain brings. */
+function stormRows({ flow: { reach, over }, depth }: Here, units: string): Row[] {
+  const words = texts.plumb;
+  const lip = (reach.greatest_depth_m ?? 0) + (reach.freeboard_m ?? 0);
+  return [
+    { name: words.water, figure: length(units, depth), more: words.deepestDesign(length(units, reach.greatest_depth_m ?? 0)) },
+    { name: words.spareHere, figure: over ? texts.filmGoesOver : length(units, Math.max(0, lip - depth)), more: reach.outlet },
+  ];
+}
+
+function rowsOf({ tape, result, plumb, currency, units, minute }: PlumbProps): Row[] {
   const eave = eaveAt(tape, plumb);
   if (eave === undefined) return [];
   const at = plumb - eave.x;
@@ -57,15 +81,7 @@ function rowsOf({ tape, result, plumb, currency, units }: PlumbProps): Row[] {
   const share = shareOf(result, currency);
   const piece = segment === undefined ? words.none : segment.gutter > 0 ? texts.gutter(segment.gutter) : texts.mitreLeg;
   const size = isMetric(units) ? eave.run.size : `${eave.run.size} · ${eave.run.sheet}`;
-  const reach = here === undefined ? "" : `reaches/${here.flow.name}`;
-  const reachRows: Row[] =
-    here === undefined
-      ? [{ name: words.water, figure: words.none }]
-      : [
-          { name: words.water, figure: length(units, here.depth), more: words.deepest(length(units, here.flow.reach.greatest_depth_m ?? 0)), path: `${reach}/greatest_depth_m` },
-          { name: words.spare, figure: here.flow.reach.freeboard_m === undefined ? words.none : length(units, here.flow.reach.freeboard_m), path: `${reach}/freeboard_m` },
-          { name: words.toOutlet, figure: flow(units, here.flow.reach.flow_m3s), more: here.flow.reach.outlet, path: `${reach}/flow_m3s` },
-        ];
+  const reachRows = here === undefined ? [{ name: words.water, figure: words.none }] : minute === undefined ? designRows(here, units) : stormRows(here, units);
   return [
     { name: words.roof, figure: length(units, roofDepthAt(eave, at)), more: texts.deep, path: `runs/${eave.name}/plan_area_m2` },
     ...reachRows,
@@ -92,6 +108,7 @@ export function PlumbFigures(props: PlumbProps) {
     <section class="panel figures">
       <p class="where" aria-live="polite">
         <strong>{eave.name}</strong> <Stacked text={length(units, plumb - eave.x)} /> {texts.plumb.at}
+        {props.minute !== undefined && `, ${texts.plumb.minute(props.minute)}`}
       </p>
       <div class="reads">
         <dl>

@@ -54,6 +54,11 @@ export interface Money {
   deposit_minor: number;
   per_foot_minor?: number;
 }
+export interface Storm {
+  of: "table" | "record";
+  years?: number;
+  began?: string;
+}
 export type Hang = Record<string, number | { x_m: number; drop_m: number }>;
 
 export interface Result {
@@ -67,6 +72,7 @@ export interface Result {
   high_points?: Named<{ run: string; x_m: number }>;
   reaches?: Named<Reach>;
   outlets?: Named<Outlet>;
+  storms?: Named<Storm>;
   hang?: Named<Hang>;
   joints?: Named<Named<{ centre_m: number }>>;
   pieces?: Named<Piece>;

@@ -32,6 +32,8 @@ export interface Flow {
   name: string;
   reach: Reach;
   parts: [number, number][][];
+  /** it goes over the edge just now */
+  over?: boolean;
 }
 export interface Tape {
   eaves: Eave[];
@@ -127,7 +129,7 @@ function sketchFlows(result: Result, eaves: Eave[]): Flow[] {
 }
 
 /** The physics' own depths, carried from the gutter line to the tape. */
-function layFlows(result: Result, drawing: Drawing, eaves: Eave[]): Flow[] {
+export function layFlows(result: Result, drawing: Drawing, eaves: Eave[]): Flow[] {
   const starts = drawing.starts ?? {};
   const flows: Flow[] = [];
   for (const [name, reach] of Object.entries(result.reaches ?? {})) {

@@ -172,7 +172,18 @@ function Water({ flow, scale }: { flow: Flow; scale: Scale }) {
         const points = part.map(([x, depth]) => `${scale.px(x).toFixed(1)},${y(depth).toFixed(1)}`);
         const first = part[0]?.[0] ?? 0;
         const last = part.at(-1)?.[0] ?? 0;
-        return <polygon key={index} class="water" points={`${scale.px(first)},${base} ${points.join(" ")} ${scale.px(last)},${base}`} />;
+        const rimPath = `M${scale.px(first)} ${LANE.water + 10}H${scale.px(last)}`;
+        return (
+          <g key={index}>
+            <polygon class="water" points={`${scale.px(first)},${base} ${points.join(" ")} ${scale.px(last)},${base}`} />
+            {flow.over && <path class="over-rim" d={rimPath} />}
+            {flow.over && Math.abs(scale.px(last) - scale.px(first)) > 46 && (
+              <text class="small middle over-word" x={(scale.px(first) + scale.px(last)) / 2} y={LANE.water + 32}>
+                ✕ {texts.filmGoesOver}
+              </text>
+            )}
+          </g>
+        );
       })}
     </g>
   );

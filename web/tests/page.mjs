@@ -189,6 +189,34 @@ async function unitsSwitch(browser, start) {
   await page.close();
 }
 
+async function film(browser, start) {
+  const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 } }));
+  await open(page, start, "water", "house.yaml");
+  const price = await priceOf(page);
+  const before = await page.locator(".tape polygon.water").first().getAttribute("points");
+  await page.getByRole("button", { name: "A storm of 100 years" }).click();
+  point((await page.locator(".film-over").innerText()).includes("ell.4.reach.2"), "film: it opens at the hardest minute and says where it goes over");
+  point((await page.locator(".tape .over-rim").count()) > 0, "film: the tape shows it at the rim");
+  point((await page.locator(".tape polygon.water").first().getAttribute("points")) !== before, "film: the water on the tape is that minute's");
+  await page.getByLabel("A storm of 100 years").focus();
+  await page.keyboard.press("Home");
+  point((await page.locator(".film strong").innerText()).startsWith("minute 1 of 60"), "film: keys go to its beginning");
+  same(await page.locator(".film-over").count(), 0, "film: where nothing goes over");
+  await page.getByRole("button", { name: "Play" }).click();
+  await page.waitForFunction(() => Number(document.querySelector("#film-minute").value) > 2);
+  await page.getByRole("button", { name: "Stop" }).click();
+  point(true, "film: it plays and stops");
+  same(await priceOf(page), price, "film: the price stays");
+  await page.evaluate(axe);
+  const found = await page.evaluate(async () => (await axe.run()).violations.map((one) => one.id));
+  same(found.join(), "", "film: axe finds nothing");
+  const clash = await page.evaluate(wordsThatClash);
+  same(clash.join(), "", "film: no words run into others");
+  await page.locator(".film").getByRole("button", { name: "Close" }).click();
+  same(await page.locator(".tape polygon.water").first().getAttribute("points"), before, "film: closed, the design's water is back");
+  await page.close();
+}
+
 async function serverGone(browser, start, port) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
   const page = watch(await context.newPage());
@@ -384,7 +412,7 @@ try {
   let start = await serve(0);
   const port = new URL(start).port;
   const only = process.env.ONLY;
-  for (const [name, test] of Object.entries({ byKeyboard, keysAlone, unitsSwitch, conflict, byTouch, bench, carried, largeText, everywhere })) {
+  for (const [name, test] of Object.entries({ byKeyboard, keysAlone, unitsSwitch, conflict, byTouch, film, bench, carried, largeText, everywhere })) {
     if (only !== undefined && only !== name) continue;
     await test(browser, start).catch((error) => point(false, name, error.stack));
   }
