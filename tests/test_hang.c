@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* Brackets and prices of whole jobs against numbers worked by hand. */
+#include <math.h>
 #include <stdio.h>
 
 #include "check.h"
@@ -304,6 +305,41 @@ static void more_snow_never_uses_less_of_a_screw(void **state) {
     assert_true(last > 1);
 }
 
+/* C31's eave of 108 ft: two joints (108/40, limit of COMMON PRACTICE); 100 F move 1.27 in, thirds
+ * of it at each joint 0.42 (9.8e-6 a degree F, FOUND). Here metal from 0 to 150 F. */
+static void a_long_eave_wants_expansion_joints(void **state) {
+    (void)state;
+    static const char *const lengths[] = {"40'", "40' 1\"", "108'"};
+    static const int64_t wanted[] = {0, 1, 2};
+    for (int i = 0; i < 3; i++) {
+        char job[1024];
+        (void)snprintf(
+            job, sizeof job,
+            "eavesmith: 1\njob: long\nunits: ft-in\nplace: {rain: {intensity: 4 in/h, "
+            "minutes: 5, years: 10}, lowest: 0 F, ground snow: 0 psf}\ngutter: {past the "
+            "eave: 0, size: 8 in}\nruns: [{name: r, length: %s, taped on: roof edge, "
+            "depth: 10', pitch: 4/12, from: end cap, to: end cap}]\n"
+            "outlets: {at: [r at 10', r at 30']}\n" FASCIA,
+            lengths[i]);
+        struct house house = house_solve(job, NULL, NULL);
+        house_must_stand(&house);
+        const struct hang_run *run = &house.solution.hang.runs[0];
+        const struct base_issue *issue = house_issue(&house, BASE_ISSUE_WANTS_EXPANSION_JOINT);
+        assert_int_equal(run->moves.joints_wanted, wanted[i]);
+        assert_true((issue != NULL) == (wanted[i] > 0));
+        double length_ft = i == 0 ? 40 : i == 1 ? 40 + 1.0 / 12 : 108;
+        check_near(run->moves.moves_m / 0.0254, 9.8e-6 * 150 * 12 * length_ft, 1e-3);
+        if (i == 2) {
+            check_near(run->moves.moves_m / 0.0254 * 100 / 150 / 3, 0.42, 0.005);
+        }
+        double middle_tick = (double)house.solution.layout.runs[0].length_tick / 2;
+        assert_true(fabs((double)run->brackets[run->moves.fixed].x_tick - middle_tick) <=
+                    (double)run->longest_tick / 2 + 1);
+        assert_true(run->moves.slot_m >= run->moves.moves_m);
+        house_free(&house);
+    }
+}
+
 static void a_joint_keeps_out_of_a_marked_zone(void **state) {
     (void)state;
     struct house house = house_solve(
@@ -361,6 +397,7 @@ int main(void) {
         cmocka_unit_test(end_grain_holds_less_than_the_side_of_a_tail),
         cmocka_unit_test(rotten_wood_is_not_safe),
         cmocka_unit_test(more_snow_never_uses_less_of_a_screw),
+        cmocka_unit_test(a_long_eave_wants_expansion_joints),
         cmocka_unit_test(a_joint_keeps_out_of_a_marked_zone),
         cmocka_unit_test(money_rounds_halves_up_by_piece_foot_and_pound),
         cmocka_unit_test(a_missing_price_leaves_no_total),

@@ -76,6 +76,59 @@ static void say_sliding(struct documents_sheet *sheet) {
     documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
 }
 
+enum { MOVE_COLUMNS = 4 };
+
+/* One fixed bracket to a gutter, slots at all others. */
+static void move_table(struct documents_sheet *sheet) {
+    const struct solution *all = sheet->solution;
+    const struct draw_column columns[MOVE_COLUMNS] = {
+        {0.0, DRAW_START, base_text_of("gutter")},
+        {30.0, DRAW_END, base_text_of("moves in all")},
+        {34.0, DRAW_END, base_text_of("held fast at bracket")},
+        {34.0, DRAW_END, base_text_of("slots elsewhere")}};
+    struct draw_cell *cells =
+        base_take(sheet->arena, all->hang.run_count * MOVE_COLUMNS, sizeof *cells);
+    size_t rows = 0;
+    for (size_t i = 0; cells != NULL && i < all->hang.run_count; i++) {
+        const struct hang_moves *moves = &all->hang.runs[i].moves;
+        if (all->hang.runs[i].count == 0) {
+            continue;
+        }
+        struct draw_cell *row = &cells[MOVE_COLUMNS * rows++];
+        row[0] = documents_cell(all->layout.runs[i].name);
+        row[1] = documents_length_cell(sheet, units_tick_of_m(moves->moves_m));
+        row[2] = documents_count_cell(sheet, (int64_t)moves->fixed + 1);
+        row[3] = documents_length_cell(sheet, units_tick_of_m(moves->slot_m));
+    }
+    if (rows > 0) {
+        documents_table(sheet, (struct draw_table){.columns = columns,
+                                                   .cells = cells,
+                                                   .column_count = MOVE_COLUMNS,
+                                                   .row_count = rows});
+    }
+}
+
+static void say_moves(struct documents_sheet *sheet) {
+    const struct solution *all = sheet->solution;
+    if (all->hang.run_count == 0) {
+        return;
+    }
+    const struct hang_moves *first = &all->hang.runs[0].moves;
+    struct units_style style = all->shop.style;
+    documents_keep_rows(sheet, all->hang.run_count + 5);
+    documents_heading(sheet, "How it moves");
+    struct base_builder text = {.arena = sheet->arena};
+    base_add_string(&text, "Copper from ");
+    base_add_text(&text, units_write_temperature(sheet->arena, style, first->coldest_c));
+    base_add_string(&text, " to ");
+    base_add_text(&text, units_write_temperature(sheet->arena, style, first->hottest_c));
+    base_add_string(&text, ". Drive one face screw tight, at the bracket nearest the middle; at "
+                           "every other the gutter must slide, in slots or under clips. A gutter "
+                           "held fast at two places tears its own seams.");
+    documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
+    move_table(sheet);
+}
+
 void documents_draw_hold(struct documents_sheet *sheet) {
     const struct hang *hang = &sheet->solution->hang;
     documents_keep_rows(sheet, hang->run_count + 6);
@@ -91,4 +144,5 @@ void documents_draw_hold(struct documents_sheet *sheet) {
         DRAW_REGULAR);
     hold_table(sheet);
     say_sliding(sheet);
+    say_moves(sheet);
 }

@@ -307,6 +307,7 @@ static bool find_run(const struct hang_walk *walk, size_t index, struct hang_run
     find_drops(walk, run);
     check_spacing(walk, run);
     hang_fit_wood(walk, run);
+    hang_find_moves(walk, run);
     return hang_find_loads(walk, run);
 }
 
@@ -402,6 +403,7 @@ static void explain(const struct hang_walk *walk) {
                          base_value_tick(walk->input->shop->hole_below_back_tick));
         hang_explain_wood(walk, run);
         hang_explain_loads(walk, run);
+        hang_explain_moves(walk, run);
         if (run->count > 0) {
             explain_brackets(walk, run);
         }

@@ -52,6 +52,16 @@ struct hang_loads {
     double ladder_n; /* a ladder's sideways push, for comparison: never to be leant there */
 };
 
+/* How a run grows and shrinks: hang_moves.c. */
+struct hang_moves {
+    double coldest_c; /* of the metal */
+    double hottest_c;
+    double moves_m;        /* end to end, between them */
+    size_t fixed;          /* the bracket where it is held fast: the nearest to its middle */
+    double slot_m;         /* the longest slot of a face screw: twice what the farther end moves */
+    int64_t joints_wanted; /* expansion joints, by the shop's limit */
+};
+
 struct hang_run {
     size_t run;
     struct hang_bracket *brackets; /* [count], left to right */
@@ -67,6 +77,7 @@ struct hang_run {
     int64_t wedge_thick_tick; /* at the foot */
     int64_t wedge_wide_tick;  /* 0 = not known */
     struct hang_loads loads;  /* zero where it has no brackets */
+    struct hang_moves moves;
 };
 
 struct hang_strap {

@@ -28,6 +28,10 @@ bool hang_find_loads(const struct hang_walk *walk, struct hang_run *run);
 void hang_say_loads(const struct hang_walk *walk);
 void hang_explain_loads(const struct hang_walk *walk, const struct hang_run *run);
 
+/* hang_moves.c: fills run->moves and says where an expansion joint is wanted. */
+void hang_find_moves(const struct hang_walk *walk, struct hang_run *run);
+void hang_explain_moves(const struct hang_walk *walk, const struct hang_run *run);
+
 /* Why, in the scope of the run. */
 void hang_explain_wood(const struct hang_walk *walk, const struct hang_run *run);
 

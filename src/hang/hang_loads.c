@@ -50,7 +50,21 @@ static void weigh(const struct hang_walk *walk, struct hang_run *run) {
     }
 }
 
-/* The share of the most loaded bracket; of equals the first as walked. False = no memory. */
+/* Half of what lies to both sides of a support, all of it beyond the outer ones. */
+static double find_tributary(const struct structure_beam *beam, size_t at) {
+    const double *x_m = beam->supports_m;
+    double before_m = at == 0 ? x_m[0] : (x_m[at] - x_m[at - 1]) / 2.0;
+    double after_m =
+        at + 1 == beam->count ? beam->length_m - x_m[at] : (x_m[at + 1] - x_m[at]) / 2.0;
+    return before_m + after_m;
+}
+
+/*
+ * The share of the most loaded bracket; of equals the first as walked. Brackets give a little: of
+ * two close together, on both sides of an outlet, one would else pry on the other. So none is given
+ * more than a quarter over half of what lies to both sides, the greatest of any even spans (10/8,
+ * SRC-153). False = no memory.
+ */
 static bool find_share(const struct hang_walk *walk, struct hang_run *run) {
     size_t count = run->count;
     double *room = base_take(walk->arena, 5 * count, sizeof *room);
@@ -69,6 +83,7 @@ static bool find_share(const struct hang_walk *walk, struct hang_run *run) {
         .count = count};
     structure_find_beam(&beam, reactions_m, room + 2 * count, room + 3 * count);
     for (size_t i = 0; i < count; i++) {
+        reactions_m[i] = fmin(reactions_m[i], 1.25 * find_tributary(&beam, i));
         run->loads.share_m = fmax(run->loads.share_m, reactions_m[i]);
     }
     for (size_t i = count; i-- > 0;) {

@@ -53,6 +53,8 @@ void result_write_fixing(struct result_out *out, const struct hang_run *run) {
 
 void result_write_loads(struct result_out *out, const struct hang_run *run) {
     const struct hang_loads *loads = &run->loads;
+    result_put_number(out, RESULT_HANG_MOVES, run->moves.moves_m);
+    result_put_count(out, RESULT_HANG_JOINTS_WANTED, run->moves.joints_wanted);
     if (run->count == 0) {
         return;
     }
