@@ -21,6 +21,7 @@ static double quantum_of(enum base_unit unit) {
     switch (unit) {
     case BASE_UNIT_M:
     case BASE_UNIT_M2:
+    case BASE_UNIT_M3:
     case BASE_UNIT_RAD:
     case BASE_UNIT_RATIO:
         return 1e-6;

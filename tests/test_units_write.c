@@ -283,6 +283,7 @@ static void quantum_of_each_unit_is_the_stated_one(void **state) {
     check_quantum(state, BASE_UNIT_M, 8.64870049, "8.648700");
     check_quantum(state, BASE_UNIT_M, -0.0000004, "0.000000");
     check_quantum(state, BASE_UNIT_M2, 24.1700005, "24.170001");
+    check_quantum(state, BASE_UNIT_M3, 0.2, "0.200000");
     check_quantum(state, BASE_UNIT_M3S, 0.00118, "0.001180000");
     check_quantum(state, BASE_UNIT_MPS, 6.6 * 0.0254 / 3600, "0.000046566667");
     check_quantum(state, BASE_UNIT_RAD, 1.5707963267948966, "1.570796");
@@ -311,6 +312,8 @@ static void value_of_each_unit_has_words_for_people(void **state) {
         {BASE_UNIT_M, 0.3048, "1' 0\"", "305 mm"},
         {BASE_UNIT_M2, 1, "10.8 sq ft", "1.00 m\u00B2"},
         {BASE_UNIT_M3S, 0.001, "15.9 gpm", "1.00 l/s"},
+        {BASE_UNIT_M3, 0.003785411784, "1.0 gal", "3.8 l"},
+        {BASE_UNIT_M3, 0.2, "53 gal", "200 l"},
         {BASE_UNIT_MPS, 0.0254 / 3600, "1 in/h", "25 mm/h"},
         {BASE_UNIT_MPS, 0.6096, "2.0 ft/s", "0.61 m/s"},
         {BASE_UNIT_RAD, 0, "0\u00B0", "0\u00B0"},

@@ -103,6 +103,7 @@ enum base_unit {
     BASE_UNIT_MINOR,    /* integer, cents (_minor) */
     BASE_UNIT_M,        /* double from here on (_m) */
     BASE_UNIT_M2,
+    BASE_UNIT_M3,
     BASE_UNIT_M3S,
     BASE_UNIT_MPS, /* speed of rain or water (_mps) */
     BASE_UNIT_RAD,

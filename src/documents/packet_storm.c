@@ -4,16 +4,8 @@
 
 #include "documents/packet_inside.h"
 
-static bool is_metric(const struct documents_sheet *sheet) {
-    return sheet->solution->shop.style.system == UNITS_MM;
-}
-
-/* US liquid gallon: 231 cubic inches, by definition. */
 static struct base_text volume_words(struct documents_sheet *sheet, double volume_m3) {
-    static const double GALLON_M3 = 231.0 * 0.0254 * 0.0254 * 0.0254;
-    double volume = is_metric(sheet) ? volume_m3 * 1000.0 : volume_m3 / GALLON_M3;
-    struct base_text number = units_write_decimal(sheet->arena, volume, volume < 9.95 ? 1 : 0);
-    return documents_join(sheet, "", number, is_metric(sheet) ? " l" : " gal");
+    return units_write_volume(sheet->arena, sheet->solution->shop.style, volume_m3);
 }
 
 /* "nothing of 480 gal", "12 gal of 480 gal in 3 minutes". */
@@ -25,7 +17,7 @@ static struct base_text over_words(struct documents_sheet *sheet, const struct s
         base_add_text(&text, volume_words(sheet, reach->over_m3));
     }
     base_add_string(&text, " of ");
-    base_add_text(&text, volume_words(sheet, reach->fallen_m3));
+    base_add_text(&text, volume_words(sheet, reach->fallen_m3 + reach->fed_m3));
     if (reach->over_minutes > 0) {
         base_add_string(&text, " in ");
         base_add_integer(&text, (int64_t)reach->over_minutes);
@@ -178,9 +170,29 @@ static void say_how(struct documents_sheet *sheet) {
     } else {
         base_add_string(&text, "Nothing is added for the climate. ");
     }
-    base_add_string(&text, "Minute by minute, each taken as lasting: a gutter fills in less than "
-                           "one.");
+    base_add_string(&text, "Each minute is taken as lasting, which is right or on the safe side; "
+                           "what goes over falls to the ground.");
     documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
+}
+
+/* Barrels: what each storm brings them, in the order of the table. */
+static void say_barrels(struct documents_sheet *sheet) {
+    const struct solution *all = sheet->solution;
+    for (size_t i = 0; i < all->layout.outlet_count; i++) {
+        if (all->layout.outlets[i].discharge != JOB_DISCHARGE_BARREL) {
+            continue;
+        }
+        struct base_builder text = {.arena = sheet->arena};
+        base_add_string(&text, "The barrel at ");
+        base_add_text(&text, all->layout.outlets[i].name);
+        base_add_string(&text, all->storm_count == 1 ? " gets " : " gets in these storms ");
+        for (size_t k = 0; k < all->storm_count; k++) {
+            base_add_string(&text, k == 0 ? "" : k + 1 == all->storm_count ? " and " : ", ");
+            base_add_text(&text, volume_words(sheet, all->storms[k].outlets[i].kept_m3));
+        }
+        base_add_string(&text, ": give it an overflow that leads away from the wall.");
+        documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
+    }
 }
 
 /* Nothing without rain table and record. */
@@ -197,4 +209,5 @@ void documents_draw_storms(struct documents_sheet *sheet) {
     }
     say_how(sheet);
     over_table(sheet);
+    say_barrels(sheet);
 }

@@ -554,7 +554,8 @@ enum base_status layout_choose(struct base_arena *arena, struct base_issues *iss
     }
     if (status == BASE_OK && !input->brief) {
         status = layout_find_often(&walk) && layout_find_blocked(&walk) &&
-                         layout_find_catch(&walk) && layout_find_choices(&walk)
+                         layout_find_catch(&walk) && layout_find_choices(&walk) &&
+                         layout_find_feeds(&walk)
                      ? BASE_OK
                      : BASE_NO_MEMORY;
     }

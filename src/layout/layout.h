@@ -157,6 +157,13 @@ struct layout_line {
     const char *sheet;
 };
 
+/* What an upper outlet sends into a reach below: that share of all it passes. */
+struct layout_feed {
+    size_t outlet;
+    size_t reach;
+    double share_1;
+};
+
 struct layout {
     double rain_mps;
     double rain_s;
@@ -175,13 +182,15 @@ struct layout {
     struct layout_downspout *downspouts; /* [outlet_count] */
     struct layout_reach *reaches;
     size_t reach_count;
+    struct layout_feed *feeds; /* [feed_count] */
+    size_t feed_count;
     struct layout_high_point *high_points;
     size_t high_point_count;
     struct layout_valley *valleys; /* [roof->pour_count] */
     struct layout_choices choices;
     struct layout_amounts amounts;
     bool years_known;       /* a rain table was given */
-    bool brief;             /* as asked: no often, blocked, catch or choices */
+    bool brief;             /* as asked: no often, blocked, catch, choices or feeds */
     size_t profiles_solved; /* counted work */
     size_t candidates_tried;
 };

@@ -59,6 +59,10 @@ bool layout_channel(const struct layout_walk *walk, const struct layout_reach *r
 /* Run and place on it of a line coordinate (taken round a ring). */
 size_t layout_locate(const struct layout *layout, size_t line, double line_m, double *x_m);
 
+/* The share of a pour onto that line that falls into the stretch. */
+double layout_pour_share(const struct layout_walk *walk, size_t line, struct layout_stretch stretch,
+                         const struct roof_pour *pour);
+
 /* layout_lines.c: runs and lines from the eaves. */
 enum base_status layout_make_lines(struct layout_walk *walk);
 
@@ -66,6 +70,8 @@ enum base_status layout_make_lines(struct layout_walk *walk);
  * (false: they empty into one another in a ring), and what a line's outlets bring to others. */
 bool layout_order_lines(struct layout_walk *walk, size_t *order);
 void layout_bring_water(struct layout_walk *walk, size_t line);
+/* Which reaches the water of upper outlets runs into, once all stands. False = no memory. */
+bool layout_find_feeds(struct layout_walk *walk);
 
 /* How far the roof edge stands out over the gutter's back edge: the cover's overhang past the wood
  * where it was measured, else the shop's habit. */

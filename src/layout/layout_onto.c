@@ -133,3 +133,34 @@ void layout_bring_water(struct layout_walk *walk, size_t line) {
                                .onto = onto->name};
     }
 }
+
+/* The pour that an outlet brings; NULL where it ends on the ground. */
+static const struct roof_pour *find_brought(const struct layout_walk *walk, size_t outlet) {
+    for (size_t i = walk->input->roof->pour_count; i < walk->pour_count; i++) {
+        if (base_text_equal(walk->pours[i].from, walk->layout->outlets[outlet].name)) {
+            return &walk->pours[i];
+        }
+    }
+    return NULL;
+}
+
+bool layout_find_feeds(struct layout_walk *walk) {
+    struct layout *layout = walk->layout;
+    size_t brought = walk->pour_count - walk->input->roof->pour_count;
+    layout->feeds =
+        base_take(walk->arena, brought * layout->reach_count + 1, sizeof *layout->feeds);
+    if (layout->feeds == NULL) {
+        return false;
+    }
+    for (size_t i = 0; i < layout->outlet_count && brought > 0; i++) {
+        const struct roof_pour *pour = find_brought(walk, i);
+        for (size_t reach = 0; reach < layout->reach_count && pour != NULL; reach++) {
+            double share_1 =
+                layout_pour_share(walk, layout->reaches[reach].line, walk->waters[reach], pour);
+            if (share_1 > 0.0) {
+                layout->feeds[layout->feed_count++] = (struct layout_feed){i, reach, share_1};
+            }
+        }
+    }
+    return true;
+}

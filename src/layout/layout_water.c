@@ -161,6 +161,17 @@ static bool next_stream(const struct layout_walk *walk, struct stream_search *se
     return false;
 }
 
+double layout_pour_share(const struct layout_walk *walk, size_t line, struct layout_stretch stretch,
+                         const struct roof_pour *pour) {
+    struct stream_search search = {.line = line, .stretch = stretch};
+    struct stream stream;
+    double share_1 = 0.0;
+    while (next_stream(walk, &search, &stream)) {
+        share_1 += stream.pour == pour ? stream.share_1 : 0.0;
+    }
+    return share_1;
+}
+
 static double part_area(const struct layout_walk *walk, const struct part *part,
                         const enum job_basis *basis) {
     const struct roof *roof = walk->input->roof;

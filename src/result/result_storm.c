@@ -3,12 +3,24 @@
 
 static void write_reach(struct result_out *out, const struct storm_reach *reach) {
     result_open_map(out, out->solution->layout.reaches[reach->reach].name);
-    double over_1 = reach->fallen_m3 > 0.0 ? reach->over_m3 / reach->fallen_m3 : 0.0;
+    double came_m3 = reach->fallen_m3 + reach->fed_m3;
+    double over_1 = came_m3 > 0.0 ? reach->over_m3 / came_m3 : 0.0;
     result_put_number(out, RESULT_STORM_OVER, over_1);
     if (reach->over_minutes > 0) {
         result_put_number(out, RESULT_STORM_OVER_FROM, reach->over_from_s);
         result_put_count(out, RESULT_STORM_OVER_MINUTES, (int64_t)reach->over_minutes);
         result_put_number(out, RESULT_STORM_MOST_OVER, reach->most_over_m3s);
+    }
+    result_close_map(out);
+}
+
+static void write_outlet(struct result_out *out, const struct storm_outlet *outlet) {
+    const struct layout_outlet *of = &out->solution->layout.outlets[outlet->outlet];
+    result_open_map(out, of->name);
+    result_put_number(out, RESULT_STORM_PASSED, outlet->passed_m3);
+    result_put_number(out, RESULT_STORM_MOST_PASSED, outlet->most_m3s);
+    if (of->discharge == JOB_DISCHARGE_BARREL) {
+        result_put_number(out, RESULT_STORM_KEPT, outlet->kept_m3);
     }
     result_close_map(out);
 }
@@ -52,8 +64,13 @@ void result_write_storms(struct result_out *out) {
         result_put_number(out, RESULT_STORM_DURATION, storm->duration_s);
         result_put_number(out, RESULT_STORM_RAIN, storm->total_m);
         result_put_number(out, RESULT_STORM_HARDEST, storm->hardest_mps);
+        result_put_number(out, RESULT_STORM_FALLEN, storm->fallen_m3);
+        result_put_number(out, RESULT_STORM_OVER_ALL, storm->over_m3);
         for (size_t k = 0; k < storm->reach_count; k++) {
             write_reach(out, &storm->reaches[k]);
+        }
+        for (size_t k = 0; k < storm->outlet_count; k++) {
+            write_outlet(out, &storm->outlets[k]);
         }
         result_close_map(out);
     }

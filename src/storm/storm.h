@@ -3,11 +3,11 @@
  * storm: a storm minute by minute over what was laid out.
  *
  * Walk      before: layout, rain. after: result, documents.
- * Quasi-steady: every minute is taken as lasting rain. An eaves gutter fills in seconds (see
- * layout_blocked.fill_s), so a minute's rain is long against it. Of a reach whose rain is over what
- * it just runs with (layout_often, as built) the rest goes over the edge, in the same minute:
+ * Quasi-steady: every minute is taken as lasting rain; docs/theory/storm.md shows why that is right
+ * or on the safe side. Uppermost gutters first: what a reach cannot run with (layout_often, as
+ * built) goes over its edge in the same minute, falls to the ground and is not caught again; the
+ * rest runs to its outlet, and from there to the ground, into a barrel or into a lower gutter:
  * fallen = run off + gone over, each minute and in all. What a gutter holds is left out.
- * Limits    a lower gutter gets an upper one's water whole, also what went over up there.
  */
 #ifndef EAVESMITH_STORM_H
 #define EAVESMITH_STORM_H
@@ -19,13 +19,21 @@
 #include "rain/rain.h"
 
 struct storm_reach {
-    size_t reach; /* of the layout */
-    double fallen_m3;
-    double drained_m3;
+    size_t reach;      /* of the layout */
+    double fallen_m3;  /* off its own roof */
+    double fed_m3;     /* from upper gutters */
+    double drained_m3; /* to its outlet */
     double over_m3;
     size_t over_minutes; /* in which it goes over */
     double over_from_s;  /* from the storm's beginning to the first of them; 0 when there is none */
     double most_over_m3s; /* in the hardest minute */
+};
+
+struct storm_outlet {
+    size_t outlet; /* of the layout */
+    double passed_m3;
+    double most_m3s; /* in the hardest minute */
+    double kept_m3;  /* what came to the barrel at its foot; 0 where there is none */
 };
 
 enum storm_kind {
@@ -51,12 +59,16 @@ struct storm {
     double hardest_mps;          /* of one minute */
     struct storm_reach *reaches; /* [layout->reach_count] */
     size_t reach_count;
-    double fallen_m3;
-    double drained_m3;
+    struct storm_outlet *outlets; /* [layout->outlet_count] */
+    size_t outlet_count;
+    double fallen_m3;  /* off all roofs with gutters, by the area rule of the layout */
+    double drained_m3; /* through outlets to the ground or a barrel */
     double over_m3;
+    double kept_m3;   /* of what drained, in barrels */
+    size_t steps_run; /* counted work: minutes times reaches */
 };
 
-/* False when memory failed. */
+/* False when memory failed. Keeps pointing at the rain's minutes. */
 bool storm_run(struct base_arena *arena, const struct layout *layout, const struct rain_storm *rain,
                struct storm *storm);
 

@@ -155,10 +155,10 @@ static void explain_reach(struct base_trace *trace, const struct layout_reach *r
                           const struct storm *storm, bool goes_over) {
     static const char *const leaves[] = {"over_1", "over_from_s", "over_minutes", "most_over_m3s"};
     static const char *const formulas[] = {
-        "sum over the minutes of max(rain - the rain it just runs with, 0), by all its rain",
-        "the first minute whose rain is more than it just runs with",
-        "minutes whose rain is more than it just runs with",
-        "(rain of the hardest minute - the rain it just runs with) x its area"};
+        "sum over the minutes of what comes and is more than it just runs with, by all that comes",
+        "the first minute in which more comes than it just runs with",
+        "minutes in which more comes than it just runs with",
+        "what comes in the hardest minute less what it just runs with"};
     size_t count = goes_over ? sizeof leaves / sizeof leaves[0] : 1;
     for (size_t i = 0; i < count; i++) {
         base_trace_leaf(trace, leaves[i]);
@@ -169,6 +169,27 @@ static void explain_reach(struct base_trace *trace, const struct layout_reach *r
         base_trace_input(trace, "hardest minute",
                          base_value_number(BASE_UNIT_MPS, storm->hardest_mps));
     }
+}
+
+static void explain_outlet(struct base_trace *trace, const struct storm *storm, bool has_barrel) {
+    static const char *const leaves[] = {"passed_m3", "most_passed_m3s", "kept_m3"};
+    static const char *const formulas[] = {
+        "sum over the minutes of what its reaches bring and do not let over their edges",
+        "the greatest of these minutes, by a minute", "what it passes: all comes to the barrel"};
+    for (size_t i = 0; i < (has_barrel ? 3U : 2U); i++) {
+        base_trace_leaf(trace, leaves[i]);
+        base_trace_formula(trace, formulas[i], "minute by minute as lasting rain: own");
+        base_trace_input(trace, "rain of the storm",
+                         base_value_number(BASE_UNIT_M, storm->total_m));
+    }
+}
+
+static void explain_sums(struct base_trace *trace, const struct storm *storm) {
+    base_trace_leaf(trace, "fallen_m3");
+    base_trace_formula(trace, "all its rain on the areas that the deciding rule counts", "SRC-66");
+    base_trace_input(trace, "rain of the storm", base_value_number(BASE_UNIT_M, storm->total_m));
+    base_trace_leaf(trace, "over_m3");
+    base_trace_formula(trace, "sum over the reaches", "minute by minute as lasting rain: own");
 }
 
 struct storm_reason {
@@ -223,11 +244,17 @@ void storm_explain(struct base_arena *arena, struct base_trace *trace, const str
         } else {
             explain_record(trace, &storms[i]);
         }
+        explain_sums(trace, &storms[i]);
         for (size_t k = 0; k < layout->reach_count; k++) {
             struct base_text parts[] = {path, base_text_of("/"), layout->reaches[k].name};
             base_trace_scope(trace, base_join(arena, 3, parts));
             explain_reach(trace, &layout->reaches[k], &storms[i],
                           storms[i].reaches[k].over_minutes > 0);
+        }
+        for (size_t k = 0; k < layout->outlet_count; k++) {
+            struct base_text parts[] = {path, base_text_of("/"), layout->outlets[k].name};
+            base_trace_scope(trace, base_join(arena, 3, parts));
+            explain_outlet(trace, &storms[i], layout->outlets[k].discharge == JOB_DISCHARGE_BARREL);
         }
     }
 }

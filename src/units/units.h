@@ -166,6 +166,9 @@ struct base_text units_write_area(struct base_arena *arena, struct units_style s
                                   double area_m2);
 struct base_text units_write_flow(struct base_arena *arena, struct units_style style,
                                   double flow_m3s);
+/* 6.3 gal or 24 l; US liquid gallon. */
+struct base_text units_write_volume(struct base_arena *arena, struct units_style style,
+                                    double volume_m3);
 struct base_text units_write_rain(struct base_arena *arena, struct units_style style,
                                   double rain_mps);
 struct base_text units_write_slope(struct base_arena *arena, struct units_style style,
@@ -184,7 +187,7 @@ struct base_text units_write_money(struct base_arena *arena, struct base_text cu
 /*
  * The number of a value as result.json holds it: rounded once to the quantum of its unit and
  * printed as an integer with a point (TICK: nine decimals of a metre, exact). Decimals of the
- * others: M M2 RAD RATIO 6, M3S SLOPE 9, MPS 12, KG S 3, N C 2, PA COUNT MINOR 0. Never -0.
+ * others: M M2 M3 RAD RATIO 6, M3S SLOPE 9, MPS 12, KG S 3, N C 2, PA COUNT MINOR 0. Never -0.
  * NONE, TEXT and WORD give their text as it is (no quotes).
  */
 struct base_text units_write_quantum(struct base_arena *arena, struct base_value value);

@@ -281,6 +281,15 @@ struct base_text units_write_flow(struct base_arena *arena, struct units_style s
                        (struct form){1000.0, 2, false, " l/s"});
 }
 
+/* Tenths below ten, whole ones above: it is water in a barrel. */
+struct base_text units_write_volume(struct base_arena *arena, struct units_style style,
+                                    double volume_m3) {
+    double volume = style.system == UNITS_MM ? volume_m3 * 1000.0 : volume_m3 / M3_PER_GALLON;
+    struct base_text parts[] = {units_write_decimal(arena, volume, volume < 9.95 ? 1 : 0),
+                                base_text_of(style.system == UNITS_MM ? " l" : " gal")};
+    return base_join(arena, 2, parts);
+}
+
 struct base_text units_write_rain(struct base_arena *arena, struct units_style style,
                                   double rain_mps) {
     return write_forms(arena, style, rain_mps, (struct form){3600.0 / M_PER_INCH, 2, true, " in/h"},
@@ -379,6 +388,7 @@ static int quantum_decimals(enum base_unit unit) {
     case BASE_UNIT_M2:
     case BASE_UNIT_RAD:
     case BASE_UNIT_RATIO:
+    case BASE_UNIT_M3:
         return 6;
     case BASE_UNIT_M3S:
     case BASE_UNIT_SLOPE:
@@ -420,6 +430,7 @@ struct base_text units_write_quantum(struct base_arena *arena, struct base_value
         break;
     case BASE_UNIT_M:
     case BASE_UNIT_M2:
+    case BASE_UNIT_M3:
     case BASE_UNIT_M3S:
     case BASE_UNIT_MPS:
     case BASE_UNIT_RAD:
@@ -470,6 +481,8 @@ struct base_text units_write_value(struct base_arena *arena, struct units_style 
         return units_write_length(arena, style, units_tick_of_m(value.number));
     case BASE_UNIT_M2:
         return units_write_area(arena, style, value.number);
+    case BASE_UNIT_M3:
+        return units_write_volume(arena, style, value.number);
     case BASE_UNIT_M3S:
         return units_write_flow(arena, style, value.number);
     case BASE_UNIT_MPS:
