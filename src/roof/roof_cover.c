@@ -233,7 +233,7 @@ static void add_roof(struct roof_house *house, size_t wing, const struct geometr
             }
         }
     }
-    if (zones.count > 1 && !build->failed) {
+    if (zones.count > 1 && pieces->count > first && !build->failed) {
         struct roof_pieces own = {.items = &pieces->items[first], .count = pieces->count - first};
         roof_merge_pieces(build, &own);
         pieces->count = first + own.count;
