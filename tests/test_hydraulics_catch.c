@@ -42,6 +42,43 @@ static void roof_sheet_is_thin_and_slow(void **state) {
     check_near(sheet.speed_mps, 0.3306, 1e-4);
 }
 
+/* SRC-92, FOUND: an asphalt plane of 1,000 ft, 1 %, n 0.013, 0.95 of the rain runs off: 6.4, 6.6
+ * and 6.5 in/h concentrate in 8.45, 8.35 and 8.40 min
+ * (with 1.49 for 1.486, a sixth of a percent). */
+static void plane_of_the_book_concentrates_in_eight_minutes(void **state) {
+    (void)state;
+    static const double ROWS[][2] = {{6.4, 8.45}, {6.6, 8.35}, {6.5, 8.40}};
+    for (int i = 0; i < 3; i++) {
+        double rain = 0.95 * ROWS[i][0] * INH_MPS;
+        struct hydraulics_sheet sheet = hydraulics_find_sheet(rain * 1000 * FT, 0.01, 0.013);
+        check_near(hydraulics_sheet_time(&sheet, 0.01, rain) / 60, ROWS[i][1], 0.02);
+    }
+    struct hydraulics_sheet none = hydraulics_find_sheet(0, 0.5, METAL);
+    check_near(hydraulics_sheet_time(&none, 0.5, 0), 0, 0);
+}
+
+/* DERIVED: 12 ft of 6 in 12 in 6.6 in/h is a laminar film; 3 nu q/(g S) to the power of 1/3 over
+ * the rain on a metre of roof: within a tenth of Manning's, seconds. */
+static void roof_concentrates_in_seconds(void **state) {
+    (void)state;
+    double rain = 6.6 * INH_MPS;
+    double sine = 1 / sqrt(5);
+    double cosine = 2 / sqrt(5);
+    struct hydraulics_sheet sheet = hydraulics_find_sheet(rain * 12 * FT, 0.5, METAL);
+    double film = cbrt(3 * 1.004e-6 * rain * 12 * FT / (HYDRAULICS_GRAVITY_MPS2 * sine));
+    double manning = pow(METAL * rain * 12 * FT / sqrt(sine), 0.6);
+    check_near(hydraulics_sheet_time(&sheet, 0.5, rain), fmax(film, manning) / (rain * cosine),
+               1e-9);
+    check_near(hydraulics_sheet_time(&sheet, 0.5, rain), 12, 1);
+    /* a longer roof takes longer, harder rain is quicker */
+    struct hydraulics_sheet longer = hydraulics_find_sheet(rain * 24 * FT, 0.5, METAL);
+    struct hydraulics_sheet harder = hydraulics_find_sheet(2 * rain * 12 * FT, 0.5, METAL);
+    assert_true(hydraulics_sheet_time(&longer, 0.5, rain) >
+                hydraulics_sheet_time(&sheet, 0.5, rain));
+    assert_true(hydraulics_sheet_time(&harder, 0.5, 2 * rain) <
+                hydraulics_sheet_time(&sheet, 0.5, rain));
+}
+
 static void jet_of_the_book_falls_as_measured(void **state) {
     (void)state;
     /* W30, SRC-95, FOUND: head 85 mm, x 335 mm, y 350 mm, Cv 0.97112: the speed is Cv sqrt(2 g h)
@@ -184,6 +221,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(sheet_keeps_its_flow_and_its_equation),
         cmocka_unit_test(roof_sheet_is_thin_and_slow),
+        cmocka_unit_test(plane_of_the_book_concentrates_in_eight_minutes),
+        cmocka_unit_test(roof_concentrates_in_seconds),
         cmocka_unit_test(jet_of_the_book_falls_as_measured),
         cmocka_unit_test(reach_and_drop_are_each_others_inverse),
         cmocka_unit_test(drizzle_creeps_back_unless_there_is_drip_metal),

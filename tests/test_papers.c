@@ -150,6 +150,7 @@ static bool is_plain(enum result_field field) {
     case RESULT_REACH_END:
     case RESULT_REACH_DEPTH_X:
     case RESULT_REACH_FREEBOARD:
+    case RESULT_REACH_HOLDS:
     case RESULT_REACH_RESIDUAL:
     case RESULT_DOWN_ELBOW:
     case RESULT_DOWN_GROUND:

@@ -130,6 +130,8 @@ static void in_lasting_rain_the_witness_comes_to_the_steady_depths(void **state)
             assert_true(cells != 100 || error_1 < CASES[i].error_1);
             before_1 = error_1;
         }
+        check_near(unsteady_volume(&water), hydraulics_profile_volume(&pair.section, &steady),
+                   1e-3 * unsteady_volume(&water));
         check_near(water.outflow_m3s, pair.lateral_m2s * pair.length_m, 1e-4 * water.outflow_m3s);
         check_volume(&water);
         base_free_arena(arena);
@@ -237,8 +239,9 @@ static void a_wide_outlet_swallows_what_shoots_at_it(void **state) {
 /*
  * Rain on a dry plane: the water is i t deep all over but for what the upper edge has reached, and
  * runs off with (sqrt(S)/n) (i t)^(5/3) until that comes down at t_c = (L/((sqrt(S)/n)
- * i^(2/3)))^0.6 (SRC-92, FOUND; its asphalt of 1,000 ft has t_c 8.40 min at 6.5 in/h). The
- * kinematic wave leaves out what turns the stream's own momentum, which here is a hundredth.
+ * i^(2/3)))^0.6 (SRC-92, FOUND; its asphalt of 1,000 ft has t_c 8.40 min as 0.95 of 6.5 in/h runs
+ * off). The kinematic wave leaves out what turns the stream's own momentum, which here is a
+ * hundredth.
  */
 static void rain_on_a_plane_runs_off_as_the_kinematic_wave(void **state) {
     (void)state;
@@ -248,7 +251,7 @@ static void rain_on_a_plane_runs_off_as_the_kinematic_wave(void **state) {
         double manning_1;
         double rain_in_h;
         double concentration_s;
-    } PLANES[] = {{1000, 0.01, 0.013, 6.5, 8.399 * 60}, {20, 0.1, 0.03, 6.6, 38.91}};
+    } PLANES[] = {{1000, 0.01, 0.013, 0.95 * 6.5, 8.399 * 60}, {20, 0.1, 0.03, 6.6, 38.91}};
     static struct unsteady water;
     for (size_t row = 0; row < 2; row++) {
         const double rain_mps = PLANES[row].rain_in_h * INCH_M / 3600;
@@ -264,7 +267,7 @@ static void rain_on_a_plane_runs_off_as_the_kinematic_wave(void **state) {
         for (size_t i = 0; i < cells; i++) {
             water.lateral_m2s[i] = rain_mps;
         }
-        check_near(end_s, PLANES[row].concentration_s, 0.02 * end_s);
+        check_near(end_s, PLANES[row].concentration_s, 0.002 * end_s);
         unsteady_begin(&water);
         for (int quarter = 1; quarter <= 6; quarter++) {
             (void)unsteady_run(&water, 1, end_s / 4);

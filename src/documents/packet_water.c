@@ -231,10 +231,64 @@ static void say_basis(struct documents_sheet *sheet) {
     documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
 }
 
+struct least_most {
+    double least;
+    double most;
+};
+
+/* Where no water comes nothing answers. */
+static void count_in(struct least_most *range, double value) {
+    if (!(value > 0.0)) {
+        return;
+    }
+    range->least = range->most > 0.0 && range->least < value ? range->least : value;
+    range->most = value > range->most ? value : range->most;
+}
+
+static void add_range(struct base_builder *text, const struct least_most *range) {
+    struct base_text least = units_write_decimal(text->arena, range->least, 0);
+    struct base_text most = units_write_decimal(text->arena, range->most, 0);
+    base_add_text(text, least);
+    if (!base_text_equal(least, most)) {
+        base_add_string(text, " to ");
+        base_add_text(text, most);
+    }
+    base_add_string(text, base_text_is(most, "1") ? " second" : " seconds");
+}
+
+/* Why the design rain lasts as long as it does: what answers faster sees all of it. */
+static void say_duration(struct documents_sheet *sheet) {
+    const struct layout *layout = &sheet->solution->layout;
+    struct least_most roofs = {0.0, 0.0};
+    struct least_most gutters = {0.0, 0.0};
+    struct base_builder text = {.arena = sheet->arena};
+    for (size_t i = 0; i < layout->run_count; i++) {
+        count_in(&roofs, layout->runs[i].caught.roof_s);
+    }
+    for (size_t i = 0; i < layout->reach_count; i++) {
+        count_in(&gutters, layout->reaches[i].holds_s);
+    }
+    base_add_string(&text,
+                    "In the design rain water from the top of the roof is at the edge after ");
+    add_range(&text, &roofs);
+    base_add_string(&text, ", and a gutter holds what comes in ");
+    add_range(&text, &gutters);
+    base_add_string(&text, roofs.most + gutters.most <= layout->rain_s
+                               ? ": both answer sooner than that rain ends. "
+                               : ": that is longer than that rain lasts, so it is on the safe "
+                                 "side. ");
+    base_add_string(&text, layout->rain_s == 300.0
+                               ? "Five minutes is the rule of the handbooks and the shortest that "
+                                 "most rain tables know; within them a minute may be harder."
+                               : "The rule of the handbooks is five minutes.");
+    documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
+}
+
 void documents_draw_water(struct documents_sheet *sheet) {
     documents_new_page(sheet, "The water");
     documents_heading(sheet, "How often it goes over");
     say_basis(sheet);
+    say_duration(sheet);
     often_table(sheet);
     documents_heading(sheet, "Where, and when something is wrong");
     wrong_table(sheet);

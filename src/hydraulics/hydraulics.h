@@ -111,6 +111,10 @@ struct hydraulics_profile {
 bool hydraulics_find_profile(struct base_arena *arena, const struct hydraulics_channel *channel,
                              struct hydraulics_profile *profile);
 
+/* The water that stands in the channel: by trapezoids over its stations. */
+double hydraulics_profile_volume(const struct section_gutter *section,
+                                 const struct hydraulics_profile *profile);
+
 /* ---- the same gutter in many rains -------------------------------------------------------------
  */
 

@@ -38,6 +38,11 @@ struct hydraulics_sheet hydraulics_find_sheet(double flow_m2s, double pitch_1, d
                                      DENSITY_KGM3 * flow_m2s * speed_mps / TENSION_NM};
 }
 
+double hydraulics_sheet_time(const struct hydraulics_sheet *sheet, double pitch_1,
+                             double rain_mps) {
+    return rain_mps > 0 ? sheet->depth_m / (rain_mps * find_cosine(pitch_1)) : 0;
+}
+
 double hydraulics_clinging_flow(double pitch_1, double roughness_1) {
     double low = 0;
     double high = 1;

@@ -33,6 +33,12 @@ struct hydraulics_sheet {
  * > 0.
  */
 struct hydraulics_sheet hydraulics_find_sheet(double flow_m2s, double pitch_1, double roughness_1);
+/*
+ * Time of concentration of that roof: from the first drop until its whole length runs off at the
+ * edge, the depth there over the rain on a metre of roof. Rain is that of the flow. For Manning it
+ * is the kinematic wave's (L n/(sqrt(S) i^(2/3)))^0.6. Source: SRC-92 (FOUND).
+ */
+double hydraulics_sheet_time(const struct hydraulics_sheet *sheet, double pitch_1, double rain_mps);
 /* The flow per metre below which the sheet clings round an edge without drip metal: Weber 2, both
  * surfaces' tension (DERIVED). */
 double hydraulics_clinging_flow(double pitch_1, double roughness_1);

@@ -205,3 +205,20 @@ bool hydraulics_write_smooth(struct base_arena *arena, const struct hydraulics_c
     }
     return true;
 }
+
+double hydraulics_profile_volume(const struct section_gutter *section,
+                                 const struct hydraulics_profile *profile) {
+    const double full_m = section_full_depth(section);
+    double volume_m3 = 0;
+    double before_m2 = 0;
+    for (size_t i = 0; i < profile->station_count; i++) {
+        const double depth_m = fmin(fmax(profile->stations[i].depth_m, 0), full_m);
+        const double area_m2 = section_find_wet(section, depth_m).area_m2;
+        if (i > 0) {
+            volume_m3 += (profile->stations[i].x_m - profile->stations[i - 1].x_m) *
+                         (area_m2 + before_m2) / 2;
+        }
+        before_m2 = area_m2;
+    }
+    return volume_m3;
+}

@@ -132,6 +132,7 @@ struct layout_reach {
     struct layout_check checks[LAYOUT_BASES];
     struct hydraulics_profile profile;        /* the physics of the same flow */
     const struct hydraulics_channel *channel; /* it was asked of */
+    double holds_s;     /* water in it in the design rain over its flow; 0 where none comes */
     double freeboard_m; /* lip over the greatest depth; negative never: see profile.overflows */
     struct layout_often often;
 };

@@ -129,6 +129,9 @@ static void catch_run(struct layout_walk *walk, struct layout_run *run) {
     caught->wants_apron =
         lands_far(&caught->low) || (caught->edge.has_drip && caught->low.wants_apron);
     caught->apron_tick = caught->wants_apron ? apron_length(walk, run) : 0;
+    caught->roof_s = hydraulics_sheet_time(
+        &caught->high.storm_sheet, eave->pitch_1,
+        walk->input->rain_mps * layout_area_factor(walk->layout->area, eave->area_pitch_1));
     caught->creeps_rain_mps = caught->low.clings_below_1 * walk->input->rain_mps;
 }
 
@@ -304,6 +307,13 @@ void layout_explain_catch(struct layout_walk *walk) {
         base_trace_formula(walk->trace, "lip ahead of the roof edge / width of the gutter",
                            "plane geometry");
         number(walk, "roof edge over the gutter", BASE_UNIT_M, -run->caught.low_trough.back_out_m);
+        base_trace_leaf(walk->trace, "roof_s");
+        base_trace_formula(walk->trace,
+                           "time of concentration: depth of the sheet at the edge (Manning or "
+                           "laminar, the slower) / rain on a metre of roof",
+                           "SRC-92");
+        number(walk, "depth at the edge", BASE_UNIT_M, run->caught.high.storm_sheet.depth_m);
+        number(walk, "rain", BASE_UNIT_MPS, walk->input->rain_mps);
         base_trace_leaf(walk->trace, "creeps_rain_mps");
         base_trace_formula(walk->trace,
                            "the rain in which the sheet's momentum is twice one surface's tension; "

@@ -18,6 +18,7 @@ struct layout_catch {
     struct hydraulics_catch low;
     bool wants_apron;       /* at the low end */
     int64_t apron_tick;     /* how long, at all low places together */
+    double roof_s;          /* time of concentration of the roof behind */
     double creeps_rain_mps; /* below this rain water creeps round the edge; 0 with drip metal */
 };
 

@@ -118,6 +118,7 @@ void result_write_catch(struct result_out *out, const struct layout_run *run) {
     write_landing(out, "low", &caught->low);
     result_put_number(out, RESULT_CATCH_OPEN, caught->low.open_1);
     result_put_number(out, RESULT_CATCH_CREEPS, caught->creeps_rain_mps);
+    result_put_number(out, RESULT_CATCH_ROOF, caught->roof_s);
     result_put_word(out, RESULT_CATCH_DRIP, caught->drip_said ? "yes" : "not-said");
     if (caught->wants_apron) {
         result_put_tick(out, RESULT_CATCH_APRON, caught->apron_tick);
@@ -178,6 +179,7 @@ void result_write_reaches(struct result_out *out) {
         result_put_number(out, RESULT_REACH_DEPTH, reach->profile.greatest_depth_m);
         result_put_number(out, RESULT_REACH_DEPTH_X, reach->profile.greatest_x_m);
         result_put_number(out, RESULT_REACH_FREEBOARD, reach->freeboard_m);
+        result_put_number(out, RESULT_REACH_HOLDS, reach->holds_s);
         result_put_word(out, RESULT_REACH_OVERFLOWS, result_yes_no(reach->profile.overflows));
         result_put_number(out, RESULT_REACH_RESIDUAL, reach->profile.residual_1);
         write_checks(out, reach);
