@@ -10,7 +10,9 @@ struct storm_walk {
     struct storm *storm;
     double *own_m3s;   /* [reach_count] straight off the roof in the design rain */
     double *limit_m3s; /* [reach_count] what it just runs with */
+    double *fed_m3;    /* [reach_count] from upper gutters in this minute */
     double *passed_m3; /* [outlet_count] in this minute */
+    size_t *first;     /* [outlet_count + 1] its feeds: from there to the next one's */
     size_t *order;     /* [reach_count] reaches, uppermost first */
 };
 
@@ -84,6 +86,20 @@ static void take_reach(struct storm_walk *walk, size_t index) {
         isinf(limit_mps) ? limit_mps : reach->flow_m3s * limit_mps / layout->rain_mps;
 }
 
+/* Layout lists feeds outlet by outlet. */
+static void part_feeds(struct storm_walk *walk) {
+    const struct layout *layout = walk->layout;
+    size_t feed = 0;
+    for (size_t outlet = 0; outlet < layout->outlet_count; outlet++) {
+        walk->first[outlet] = feed;
+        while (feed < layout->feed_count && layout->feeds[feed].outlet == outlet) {
+            feed++;
+        }
+    }
+    walk->first[layout->outlet_count] = feed;
+    assert(feed == layout->feed_count);
+}
+
 static bool get_ready(struct base_arena *arena, struct storm_walk *walk) {
     const struct layout *layout = walk->layout;
     struct storm *storm = walk->storm;
@@ -94,6 +110,8 @@ static bool get_ready(struct base_arena *arena, struct storm_walk *walk) {
     storm->outlets = base_take(arena, outlets, sizeof *storm->outlets);
     walk->own_m3s = base_take(arena, reaches, sizeof *walk->own_m3s);
     walk->limit_m3s = base_take(arena, reaches, sizeof *walk->limit_m3s);
+    walk->fed_m3 = base_take(arena, reaches, sizeof *walk->fed_m3);
+    walk->first = base_take(arena, outlets, sizeof *walk->first);
     walk->passed_m3 = base_take(arena, outlets, sizeof *walk->passed_m3);
     walk->order = base_take(arena, reaches, sizeof *walk->order);
     if (base_arena_failed(arena)) {
@@ -106,6 +124,7 @@ static bool get_ready(struct base_arena *arena, struct storm_walk *walk) {
     for (size_t i = 0; i < layout->outlet_count; i++) {
         storm->outlets[i] = (struct storm_outlet){.outlet = i};
     }
+    part_feeds(walk);
     order_reaches(walk, done);
     return true;
 }
@@ -115,17 +134,19 @@ static bool get_ready(struct base_arena *arena, struct storm_walk *walk) {
 static void run_reach(struct storm_walk *walk, size_t index, double rain_m, size_t minute) {
     const struct layout *layout = walk->layout;
     struct storm_reach *sum = &walk->storm->reaches[index];
-    double came_m3 = walk->own_m3s[index] * rain_m / layout->rain_mps;
-    sum->fallen_m3 += came_m3;
-    for (size_t i = 0; i < layout->feed_count; i++) {
-        const struct layout_feed *feed = &layout->feeds[i];
-        if (feed->reach == index) {
-            sum->fed_m3 += feed->share_1 * walk->passed_m3[feed->outlet];
-            came_m3 += feed->share_1 * walk->passed_m3[feed->outlet];
-        }
-    }
+    const size_t outlet = layout->reaches[index].outlet;
+    const double own_m3 = walk->own_m3s[index] * rain_m / layout->rain_mps;
+    const double came_m3 = own_m3 + walk->fed_m3[index];
     const double over_m3 = fmax(came_m3 - walk->limit_m3s[index] * RAIN_STORM_STEP_S, 0.0);
-    walk->passed_m3[layout->reaches[index].outlet] += came_m3 - over_m3;
+    walk->passed_m3[outlet] += came_m3 - over_m3;
+    for (size_t i = walk->first[outlet]; i < walk->first[outlet + 1]; i++) {
+        const struct layout_feed *feed = &layout->feeds[i];
+        walk->fed_m3[feed->reach] += feed->share_1 * (came_m3 - over_m3);
+        walk->storm->steps_run++;
+    }
+    walk->storm->steps_run++;
+    sum->fallen_m3 += own_m3;
+    sum->fed_m3 += walk->fed_m3[index];
     sum->drained_m3 += came_m3 - over_m3;
     sum->over_m3 += over_m3;
     if (over_m3 > 0.0) {
@@ -140,6 +161,9 @@ static void run_minute(struct storm_walk *walk, double rain_m, size_t minute) {
     const struct layout *layout = walk->layout;
     for (size_t i = 0; i < layout->outlet_count; i++) {
         walk->passed_m3[i] = 0.0;
+    }
+    for (size_t i = 0; i < layout->reach_count; i++) {
+        walk->fed_m3[i] = 0.0;
     }
     for (size_t i = 0; i < layout->reach_count; i++) {
         run_reach(walk, walk->order[i], rain_m, minute);
@@ -187,7 +211,6 @@ bool storm_run(struct base_arena *arena, const struct layout *layout, const stru
     for (size_t minute = 0; minute < rain->count; minute++) {
         run_minute(&walk, rain->depth_m[minute], minute);
     }
-    storm->steps_run = rain->count * layout->reach_count;
     sum_up(layout, storm);
     return true;
 }

@@ -65,7 +65,7 @@ struct storm {
     double drained_m3; /* through outlets to the ground or a barrel */
     double over_m3;
     double kept_m3;   /* of what drained, in barrels */
-    size_t steps_run; /* counted work: minutes times reaches */
+    size_t steps_run; /* counted work: a reach, or a feed, in a minute */
 };
 
 /* False when memory failed. Keeps pointing at the rain's minutes. */
