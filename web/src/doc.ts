@@ -65,7 +65,7 @@ const isJson = (doc: Doc) => doc.text.trimStart().startsWith("{");
 /** A scalar as YAML (or JSON) writes it; quoted only where it must be. */
 export function writeScalar(value: string, json: boolean): string {
   const plain =
-    /^[^\s\-?:,[\]{}#&*!|>'"%@`][^,[\]{}\n]*$/.test(value) &&
+    /^(?:-(?=\d)|[^\s\-?:,[\]{}#&*!|>'"%@`])[^,[\]{}\n]*$/.test(value) &&
     !/: |:$| #|\s$/.test(value) &&
     !/^(null|~)$/i.test(value);
   return plain && !json ? value : JSON.stringify(value);

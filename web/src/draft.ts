@@ -58,7 +58,8 @@ export interface Draft {
   /** names of the steps that undo and redo would take */
   undoes: string | undefined;
   redoes: string | undefined;
-  edit: (name: string, doc: Doc) => void;
+  /** together: one step with the last one, however long ago (a drag that goes on) */
+  edit: (name: string, doc: Doc, together?: boolean) => void;
   type: (text: string) => void;
   undo: () => void;
   redo: () => void;
@@ -163,10 +164,10 @@ export function useDraft(store: Store, name: string, firstRevision: string, firs
     return () => removeEventListener("beforeunload", warn);
   }, []);
 
-  const edit = (stepName: string, next: Doc) => {
+  const edit = (stepName: string, next: Doc, goesOn?: boolean) => {
     if (next.text === newestText()) return;
     const now = newest.current;
-    const together = Date.now() - typedAt.current < PAUSE_MS && now.steps[now.at]?.name === stepName && now.at > 0;
+    const together = (goesOn ?? Date.now() - typedAt.current < PAUSE_MS) && now.steps[now.at]?.name === stepName && now.at > 0;
     typedAt.current = Date.now();
     const step = { name: stepName, doc: next };
     show(together ? { steps: [...now.steps.slice(0, now.at), step], at: now.at } : addStep(now, step));

@@ -5,7 +5,8 @@ import { type JobFile, paper, type Store } from "./api";
 import { type Asked, AskContext, AskPanel } from "./ask";
 import { Bench } from "./bench";
 import { type Carried, download, findChanges, makeCarried } from "./carry";
-import type { Doc } from "./doc";
+import { type Doc, valueAt } from "./doc";
+import { DrawPlan } from "./draw";
 import { type Draft, useDraft } from "./draft";
 import { ConflictPanel, Editor, type Place } from "./editor";
 import { isMetric, money } from "./figures";
@@ -212,6 +213,7 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
   const [wanted, setPlumb] = useState(1);
   const [place, setPlace] = useState<Place>();
   const [asked, setAsked] = useState<Asked>();
+  const [draws, setDraws] = useState(false);
   const [shot, setShot] = useState<Shot>();
   const [ownUnits, setOwnUnits] = useState<string>();
   useUndoKeys(draft);
@@ -236,6 +238,8 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
   };
   const share = result === undefined ? undefined : shareOf(result, currency);
   const showsTape = tape !== undefined && tape.eaves.length > 0 && result !== undefined;
+  const canDraw = station === "house" && solved.byHeart && (valueAt(draft.doc.tree, "/wings") !== undefined || valueAt(draft.doc.tree, "/outline") !== undefined || (draws && draft.doc.tree === undefined));
+  const drawsNow = draws && canDraw;
   const head = (
     <header class="head">
       {carried === undefined && (
@@ -271,10 +275,11 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
         {result === undefined && fault === "" && <p class="panel">{busy ? texts.working : texts.noAnswerYet}</p>}
         {result !== undefined && !busy && solved.result === undefined && <p class="panel fault">{texts.stale}</p>}
         {rain !== undefined && station !== "water" && <p class="panel">{texts.rainWhatIf(rain)}</p>}
+        {drawsNow && <DrawPlan draft={draft} drawing={last?.drawing ?? {}} metric={typedMetric} carried={carried !== undefined} onClose={() => setDraws(false)} />}
         {showsTape && (
           <>
-            <div class="over">
-              <HouseKey drawing={last?.drawing ?? {}} tape={tape} plumb={plumb} onPlumb={setPlumb} />
+            <div class={drawsNow ? "over drawn-over" : "over"}>
+              {!drawsNow && <HouseKey drawing={last?.drawing ?? {}} tape={tape} plumb={plumb} onPlumb={setPlumb} {...(canDraw ? { onDraw: () => setDraws(true) } : {})} />}
               {asked !== undefined && heartNow() !== null ? (
                 <AskPanel asked={asked} answers={answers} onClose={() => setAsked(undefined)} />
               ) : (

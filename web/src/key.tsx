@@ -83,6 +83,7 @@ interface KeyProps {
   tape: Tape;
   plumb: number;
   onPlumb: (x: number) => void;
+  onDraw?: () => void;
 }
 
 function Eaves({ drawing, tape, plumb, onPlumb, fit, see }: KeyProps & { fit: Fit; see: ReturnType<typeof project> }) {
@@ -170,6 +171,11 @@ export function HouseKey(props: KeyProps) {
       <div class="row">
         <h2>{texts.houseKey}</h2>
         <span class="grow" />
+        {props.onDraw !== undefined && (
+          <button type="button" onClick={props.onDraw}>
+            {texts.drawOpen}
+          </button>
+        )}
         {hasFaces && (
           <button type="button" aria-pressed={look === "view"} onClick={() => setLook(look === "plan" ? "view" : "plan")}>
             {look === "plan" ? texts.lookView : texts.lookPlan}

@@ -107,7 +107,7 @@ function FieldRow({ field, draft, findings, metric }: FieldProps) {
 
 function GroupRows({ group, ...rest }: { group: Group } & Omit<FieldProps, "field">) {
   return (
-    <fieldset>
+    <fieldset data-path={group.path}>
       <legend>{group.title}</legend>
       <div class="fields">
         {group.fields.map((field) => (

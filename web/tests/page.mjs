@@ -217,6 +217,92 @@ async function film(browser, start) {
   await page.close();
 }
 
+async function drawing(browser, start) {
+  const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 } }));
+  await open(page, start, "house", "house.yaml");
+  const asWas = fs.readFileSync(house, "utf8");
+  const price = await priceOf(page);
+  await page.getByRole("button", { name: "Draw the house" }).click();
+  const east = page.getByRole("button", { name: /^east side of hall/ });
+  const box = await east.boundingBox();
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + 20, y + 30, { steps: 5 });
+  await page.waitForTimeout(800);
+  await page.mouse.move(x + 43, y + 5, { steps: 5 });
+  const shown = (await page.locator(".drawn").innerText()).trim();
+  await page.mouse.up();
+  const size = await page.getByLabel("size, x").first().inputValue();
+  point(/^\d+'/.test(size) && size !== "56'" && shown.startsWith("size, x "), "drawing: a side is dragged, its figure stands above", `${size}; ${shown}`);
+  same(await until(async () => (await priceOf(page)) !== price, true), true, "drawing: the price follows");
+  same(await until(() => savedOf(page), "saved"), "saved", "drawing: it is saved");
+  const changed = fs.readFileSync(house, "utf8").split("\n").filter((line, at) => line !== asWas.split("\n")[at]);
+  same(changed.join(), `    size: [${size}, 26']`, "drawing: one line of the file has changed");
+  await page.keyboard.press("Control+z");
+  same(await until(() => page.getByLabel("size, x").first().inputValue(), "56'"), "56'", "drawing: one step of undo takes the whole drag back");
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x + 60, y, { steps: 4 });
+  await page.keyboard.press("Escape");
+  await page.mouse.up();
+  same(await page.getByLabel("size, x").first().inputValue(), "56'", "drawing: Escape leaves a drag with nothing changed");
+  await page.getByRole("button", { name: /^porch,/ }).focus();
+  await page.keyboard.press("Shift+ArrowRight");
+  await page.keyboard.press("ArrowRight");
+  same(await until(() => page.getByLabel("corner, x").nth(2).inputValue(), `20' 1"`), `20' 1"`, "drawing: arrow keys move a wing by a foot, by an inch");
+  await page.keyboard.press("Enter");
+  point(await page.evaluate(() => document.activeElement.closest("fieldset").querySelector("legend").textContent === "porch"), "drawing: Enter leads to its figures in the sheet");
+  await page.evaluate(axe);
+  const found = await page.evaluate(async () => (await axe.run()).violations.map((one) => `${one.id} ${one.nodes[0].html.slice(0, 120)}`));
+  same(found.join(), "", "drawing: axe finds nothing");
+  same((await page.evaluate(wordsThatClash)).join(), "", "drawing: no words run into others");
+  await page.getByRole("button", { name: "Add a wing" }).click();
+  same(await until(() => page.locator(".sheet legend", { hasText: "wing 4" }).count(), 1), 1, "drawing: a wing is added");
+  await page.getByRole("button", { name: /^wing 4,/ }).focus();
+  await page.getByRole("button", { name: "Take wing 4 away" }).click();
+  same(await until(() => page.locator(".sheet legend", { hasText: "wing 4" }).count(), 0), 0, "drawing: and taken away");
+  while ((await undoOf(page)) !== "Undo") {
+    await page.keyboard.press("Control+z");
+    await page.waitForTimeout(60);
+  }
+  same(await until(() => savedOf(page), "saved"), "saved", "drawing: all undone");
+  same(fs.readFileSync(house, "utf8"), asWas, "drawing: the file is byte for byte as it was");
+  fs.copyFileSync(path.join(examples, "outline/house.yaml"), path.join(jobs, "court.yaml"));
+  await open(page, start, "house", "court.yaml");
+  await page.getByRole("button", { name: "Draw the house" }).click();
+  const corner = await page.getByRole("button", { name: /^corner 2, court:/ }).boundingBox();
+  await page.mouse.move(corner.x + 20, corner.y + 20);
+  await page.mouse.down();
+  await page.mouse.move(corner.x + 38, corner.y + 20, { steps: 3 });
+  const edges = (await page.locator(".drawn").innerText()).replace(/\s+/g, " ");
+  await page.mouse.up();
+  point(/edge 1 7\d'.*edge 2 5\d'/.test(edges), "drawing: a corner of an outline shows the two edges that meet there", edges);
+  point((await page.getByRole("button", { name: /^corner 1, court 1/ }).count()) === 1, "drawing: a courtyard's corners can be taken");
+  await page.close();
+}
+
+/** A finger on a side of the porch, moved right; the page must not scroll instead. */
+async function drawnByFinger(browser, start) {
+  const context = await browser.newContext({ viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+  const page = watch(await context.newPage());
+  await open(page, start, "house", "house.yaml");
+  await page.getByRole("button", { name: "Draw the house" }).tap();
+  await page.locator(".draw svg").scrollIntoViewIfNeeded();
+  const box = await page.getByRole("button", { name: /^east side of hall/ }).boundingBox();
+  const [x, y] = [box.x + box.width / 2, box.y + box.height / 2];
+  const finger = await context.newCDPSession(page);
+  const touch = (type, dx, dy) => finger.send("Input.dispatchTouchEvent", { type, touchPoints: type === "touchEnd" ? [] : [{ x: x + dx, y: y + dy }] });
+  await touch("touchStart", 0, 0);
+  for (let step = 1; step <= 6; step++) await touch("touchMove", 4 * step, 5 * step);
+  await touch("touchEnd");
+  point((await page.getByLabel("size, x").first().inputValue()) !== "56'", "finger: a side is dragged");
+  await page.getByRole("button", { name: /^Undo/ }).tap();
+  same(await until(() => page.getByLabel("size, x").first().inputValue(), "56'"), "56'", "finger: and undone in one step");
+  await until(() => savedOf(page), "saved");
+  await context.close();
+}
+
 async function serverGone(browser, start, port) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
   const page = watch(await context.newPage());
@@ -351,7 +437,7 @@ const SIZES = [
 async function everywhere(browser, start) {
   for (const [width, height] of SIZES) {
     const page = watch(await browser.newPage({ viewport: { width, height }, reducedMotion: "reduce" }));
-    for (const display of ["day", "dark", "sun"]) {
+    for (const display of width === 1024 ? ["day"] : ["day", "dark", "sun"]) {
       await page.goto(start);
       await page.evaluate((name) => localStorage.setItem("eavesmith/display", name), display);
       await open(page, start, "house", "house.yaml");
@@ -412,7 +498,7 @@ try {
   let start = await serve(0);
   const port = new URL(start).port;
   const only = process.env.ONLY;
-  for (const [name, test] of Object.entries({ byKeyboard, keysAlone, unitsSwitch, conflict, byTouch, film, bench, carried, largeText, everywhere })) {
+  for (const [name, test] of Object.entries({ byKeyboard, keysAlone, unitsSwitch, conflict, byTouch, film, drawing, drawnByFinger, bench, carried, largeText, everywhere })) {
     if (only !== undefined && only !== name) continue;
     await test(browser, start).catch((error) => point(false, name, error.stack));
   }
