@@ -166,6 +166,24 @@ static void us_outlet_is_more_of_a_weir_and_the_same_orifice(void **state) {
     check_near(hydraulics_us_outlet_flow(diameter_m, 0.1, true), orifice / 2, 1e-15);
 }
 
+/* W29: channel scuppers 6 in wide at 1 to 8 in, 24 in wide four times that; the table lies up to
+ * 3.5 % under the weir. ASCE 7-10 table C8-1, MEMORY. */
+static void a_scupper_is_a_weir_of_its_width(void **state) {
+    (void)state;
+    static const double HEAD_IN[] = {1, 2, 3, 4, 5, 7, 8};
+    static const double TABLE_GPM[] = {18, 50, 90, 140, 194, 321, 393};
+    for (size_t i = 0; i < sizeof HEAD_IN / sizeof HEAD_IN[0]; i++) {
+        double head_m = HEAD_IN[i] * 0.0254;
+        double flow_gpm = hydraulics_scupper_flow(0.1524, head_m) / 6.30901964e-5;
+        check_near(flow_gpm, TABLE_GPM[i], 0.04 * TABLE_GPM[i]);
+        check_near(hydraulics_scupper_flow(4 * 0.1524, head_m),
+                   4 * hydraulics_scupper_flow(0.1524, head_m), 1e-12);
+        check_near(hydraulics_scupper_depth(0.1524, hydraulics_scupper_flow(0.1524, head_m)),
+                   head_m, 1e-12);
+    }
+    check_near(hydraulics_scupper_depth(0.1524, 0), 0, 0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(level_width_undoes_level_flow),
@@ -179,6 +197,7 @@ int main(void) {
         cmocka_unit_test(pitch_factor_takes_the_higher_row_between_rows),
         cmocka_unit_test(critical_depth_undoes_critical_flow),
         cmocka_unit_test(us_outlet_is_more_of_a_weir_and_the_same_orifice),
+        cmocka_unit_test(a_scupper_is_a_weir_of_its_width),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -15,7 +15,7 @@
 
 static const char *const EXAMPLES[] = {"porch/porch",   "demo/house",   "metric/barn",
                                        "order/order",   "survey/house", "guide/house",
-                                       "outline/house", "gauge/house"};
+                                       "outline/house", "gauge/house",  "lodge/house"};
 enum { EXAMPLE_COUNT = sizeof EXAMPLES / sizeof EXAMPLES[0] };
 
 static const char *file_of(char *name, size_t size, const char *folder, const char *stem,
@@ -139,6 +139,10 @@ static bool is_plain(enum result_field field) {
     case RESULT_STORM_WINDOW:
     case RESULT_POUR_AREA:
     case RESULT_POUR_X:
+    case RESULT_LINK_AREA:
+    case RESULT_DECK_AREA:
+    case RESULT_DECK_WIDTH:
+    case RESULT_DECK_EDGE:
     case RESULT_RUN_EAVE:
     case RESULT_RUN_PITCH:
     case RESULT_RUN_AREA:

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: Apache-2.0 */
 /* result.json of what was measured at the eaves: the wood, the ways down, the gutters as found. */
 #include <math.h>
+#include <stdio.h>
 
 #include "check.h"
 #include "house.h"
@@ -120,12 +121,68 @@ static void what_was_not_measured_is_absent(void **state) {
     house_free(&answer.house);
 }
 
+/* Two outlets share 20 ft x 6 ft; the deck, 10 ft x 12 ft, is drained by its scupper, 6 in wide:
+ * 120 ft2 x 4 in/h = 40 ft3/h, h = (40/3600 / (3.33 x 0.5))^(2/3) = 0.03545 ft. DERIVED */
+static void who_drains_to_whom_is_written(void **state) {
+    (void)state;
+    struct answer answer =
+        solve("eavesmith: 1\njob: decked\nunits: ft-in\n"
+              "place: {rain: {intensity: 4 in/h, minutes: 5, years: 10}}\nwater: {area: plan}\n"
+              "wings:\n"
+              "  - {name: shed, corner: [0, 0], size: [20', 6'], eave height: 8', pitch: 3/12, "
+              "edges: [eave, gable, wall, gable], overhang: 12\"}\n"
+              "  - {name: deck, corner: [30', 0], size: [10', 12'], eave height: 10', flat deck: "
+              "{scupper edge: 1, at: 5', width: 6\", lowest edge: 1/4\"}}\n"
+              "outlets: {at: [shed 1 from, shed 1 to]}\n");
+    must_be_text(&answer, "links/shed.1.outlet.1/by", "outlet");
+    must_be_text(&answer, "links/shed.1.outlet.1/end", "ground");
+    check_near(find(&answer, "links/shed.1.outlet.1/plan_area_m2")->number, 60 * 0.09290304, 0.1);
+    must_be_text(&answer, "links/deck.1.link.1/by", "scupper");
+    must_be_text(&answer, "links/deck.1.link.1/end", "ground");
+    check_near(find(&answer, "decks/deck/depth_m")->number, 0.03545 * 0.3048, 2e-6);
+    must_be_tick(&answer, "decks/deck/edge_m", inch_tick / 4);
+    const struct base_issue *over = house_issue(&answer.house, BASE_ISSUE_SCUPPER_TOO_NARROW);
+    assert_non_null(over); /* 0.43 in over an edge of 1/4 in */
+    assert_null(house_issue(&answer.house, BASE_ISSUE_ASSUMED_DECK_EDGE));
+    house_free(&answer.house);
+}
+
+/* The lowest edge is assumed where nobody said it, and where the width is not said there is no
+ * depth at all. */
+static void a_deck_of_which_little_is_said_says_so(void **state) {
+    (void)state;
+    static const struct {
+        const char *deck;
+        bool depth;
+    } CASES[] = {{"scupper edge: 1, at: 5', width: 6\"", true}, {"scupper edge: 1, at: 5'", false}};
+    for (size_t i = 0; i < 2; i++) {
+        char job[1024];
+        snprintf(job, sizeof job, "%s%s%s",
+                 "eavesmith: 1\njob: decked\nunits: ft-in\n"
+                 "place: {rain: {intensity: 4 in/h, minutes: 5, years: 10}}\nwings:\n"
+                 "  - {name: shed, corner: [0, 0], size: [20', 6'], eave height: 8', pitch: 3/12, "
+                 "edges: [eave, gable, wall, gable], overhang: 12\"}\n"
+                 "  - {name: deck, corner: [30', 0], size: [10', 12'], eave height: 10', "
+                 "flat deck: {",
+                 CASES[i].deck, "}}\noutlets: {at: [shed 1 to]}\n");
+        struct answer answer = solve(job);
+        assert_int_equal(find(&answer, "decks/deck/depth_m") != NULL, CASES[i].depth);
+        assert_int_equal(house_issue(&answer.house, BASE_ISSUE_ASSUMED_DECK_EDGE) != NULL,
+                         CASES[i].depth);
+        assert_int_equal(house_issue(&answer.house, BASE_ISSUE_SCUPPER_WIDTH) != NULL,
+                         !CASES[i].depth);
+        house_free(&answer.house);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_wood_and_its_wedge_are_written),
         cmocka_unit_test(the_survey_is_written_under_its_outlet),
         cmocka_unit_test(what_was_found_is_written_as_it_was_said),
         cmocka_unit_test(what_was_not_measured_is_absent),
+        cmocka_unit_test(who_drains_to_whom_is_written),
+        cmocka_unit_test(a_deck_of_which_little_is_said_says_so),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -3,7 +3,7 @@
  * and what is lost. */
 #include "documents/packet_inside.h"
 
-enum { COLUMNS = 3 };
+enum { COLUMNS = 4 }; /* the third keeps a figure and a word apart */
 static const double ROW_MM = 6.6;
 static const double HEAD_MM = 20.0;
 
@@ -51,9 +51,28 @@ static struct base_text link_end(struct documents_sheet *sheet, const struct roo
     return base_text_of("LOST: no way out");
 }
 
+/* What takes it and, of a scupper whose width is known, how deep the design rain stands there. */
+static struct base_text link_words(struct documents_sheet *sheet, const struct roof_link *link) {
+    const struct solution *all = sheet->solution;
+    struct base_text end = link_end(sheet, link);
+    for (size_t i = 0; link->scupper && i < all->layout.deck_count; i++) {
+        const struct layout_deck *deck = &all->layout.decks[i];
+        if (deck->wing != link->wing || deck->width_tick == 0) {
+            continue;
+        }
+        struct base_text parts[] = {
+            end, base_text_of("; "),
+            units_write_length(sheet->arena, all->shop.style, units_tick_of_m(deck->depth_m)),
+            base_text_of(" deep at the scupper")};
+        return base_join(sheet->arena, 4, parts);
+    }
+    return end;
+}
+
 static void fill_row(struct documents_sheet *sheet, struct draw_cell *row, struct base_text from,
                      double area_m2) {
     row[0] = documents_cell(from);
+    row[2] = documents_cell(base_text_of(""));
     row[1] = documents_cell(units_write_area(sheet->arena, sheet->solution->shop.style, area_m2));
 }
 
@@ -63,7 +82,8 @@ void documents_list_drains(struct documents_sheet *sheet) {
     const struct draw_column columns[COLUMNS] = {
         {0.0, DRAW_START, base_text_of("what it leaves by")},
         {30.0, DRAW_END, base_text_of("water of")},
-        {80.0, DRAW_START, base_text_of("where it goes")}};
+        {4.0, DRAW_START, base_text_of("")},
+        {86.0, DRAW_START, base_text_of("where it goes")}};
     size_t rows = layout->outlet_count + roof->link_count;
     struct draw_cell *cells = base_take(sheet->arena, rows * COLUMNS + 1, sizeof *cells);
     if (cells == NULL || rows == 0) {
@@ -72,7 +92,7 @@ void documents_list_drains(struct documents_sheet *sheet) {
     for (size_t i = 0; i < layout->outlet_count; i++) {
         struct draw_cell *row = &cells[i * COLUMNS];
         fill_row(sheet, row, layout->outlets[i].name, find_outlet_area(layout, i));
-        row[2] = documents_cell(outlet_end(sheet, &layout->outlets[i]));
+        row[3] = documents_cell(outlet_end(sheet, &layout->outlets[i]));
     }
     for (size_t i = 0; i < roof->link_count; i++) {
         const struct roof_link *link = &roof->links[i];
@@ -82,7 +102,7 @@ void documents_list_drains(struct documents_sheet *sheet) {
                  : link->bare  ? documents_join(sheet, "", link->from, ", no gutter")
                                : link->from,
                  link->area_m2);
-        row[2] = documents_cell(link_end(sheet, link));
+        row[3] = documents_cell(link_words(sheet, link));
     }
     double tall_mm = ROW_MM * (double)rows + HEAD_MM;
     if (sheet->y_mm + tall_mm > documents_bottom(sheet) &&

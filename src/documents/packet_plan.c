@@ -77,9 +77,10 @@ static double choose_scale(const struct documents_sheet *sheet, struct geometry_
     return 2000.0;
 }
 
-/* Water runs down the hatching: lines square to the eave. */
+/* Water runs down the hatching: lines square to the eave. An edge where no other line will be drawn
+ * is drawn too. */
 static void draw_area(struct view *view, const struct geometry_polygon *area,
-                      struct geometry_point down) {
+                      struct geometry_point down, bool edged) {
     struct draw_point *points = base_take(view->sheet->arena, area->count, sizeof *points);
     if (points == NULL || area->count < 3) {
         return;
@@ -87,7 +88,7 @@ static void draw_area(struct view *view, const struct geometry_polygon *area,
     for (size_t i = 0; i < area->count; i++) {
         points[i] = on_paper(view, area->points[i]);
     }
-    struct draw_look look = {.width_mm = 0.1,
+    struct draw_look look = {.width_mm = edged ? 0.1 : 0.0,
                              .ink = DRAW_LIGHT,
                              .hatched = true,
                              .hatch_rad = atan2(down.y_m, down.x_m),
@@ -116,7 +117,10 @@ static void draw_roof(struct view *view) {
     const struct roof *roof = &view->sheet->solution->roof;
     for (size_t i = 0; i < roof->face_count; i++) {
         struct geometry_plane plane = roof->faces[i].plane;
-        draw_area(view, &roof->faces[i].outline, (struct geometry_point){plane.a_1, plane.b_1});
+        if (hypot(plane.a_1, plane.b_1) > 1e-6) { /* a flat deck has no slope to show */
+            draw_area(view, &roof->faces[i].outline, (struct geometry_point){plane.a_1, plane.b_1},
+                      false);
+        }
     }
     for (size_t i = 0; roof->face_count == 0 && i < roof->eave_count; i++) {
         const struct roof_eave *eave = &roof->eaves[i];
@@ -127,7 +131,7 @@ static void draw_roof(struct view *view) {
         struct geometry_polygon area = {corners, 4};
         cut_at(view, eave->previous, &eave->from_end, &area);
         cut_at(view, eave->next, &eave->to_end, &area);
-        draw_area(view, &area, inward(eave));
+        draw_area(view, &area, inward(eave), true);
     }
 }
 
@@ -185,6 +189,25 @@ static void draw_outlets(struct view *view) {
                         (struct draw_look){.width_mm = 0.4, .filled = true, .fill = DRAW_WHITE});
         draw_take_box(&view->boxes, (struct draw_box){at.x_mm - 1.5, at.y_mm - 1.5, at.x_mm + 1.5,
                                                       at.y_mm + 1.5});
+    }
+}
+
+static void draw_scuppers(struct view *view) {
+    static const double HALF_MM = 1.2;
+    const struct roof *roof = &view->sheet->solution->roof;
+    for (size_t i = 0; i < roof->link_count; i++) {
+        if (!roof->links[i].scupper) {
+            continue;
+        }
+        struct draw_point at = on_paper(view, roof->links[i].at);
+        struct draw_point square[4] = {{at.x_mm - HALF_MM, at.y_mm - HALF_MM},
+                                       {at.x_mm + HALF_MM, at.y_mm - HALF_MM},
+                                       {at.x_mm + HALF_MM, at.y_mm + HALF_MM},
+                                       {at.x_mm - HALF_MM, at.y_mm + HALF_MM}};
+        draw_add_polygon(view->sheet->document, view->sheet->page, square, 4,
+                         (struct draw_look){.width_mm = 0.4, .filled = true, .fill = DRAW_WHITE});
+        draw_take_box(&view->boxes, (struct draw_box){square[0].x_mm, square[0].y_mm,
+                                                      square[2].x_mm, square[2].y_mm});
     }
 }
 
@@ -248,6 +271,11 @@ static void label_eaves(struct view *view) {
         const struct roof_eave *eave = &all->roof.eaves[run->eave];
         double x_m = units_m_of_tick(all->layout.high_points[i].x_tick - run->shift_tick);
         call_out(view, place(eave, x_m, 0.0), base_text_of("high point"), DRAW_ITALIC);
+    }
+    for (size_t i = 0; i < all->roof.link_count; i++) {
+        if (all->roof.links[i].scupper) {
+            call_out(view, all->roof.links[i].at, base_text_of("scupper"), DRAW_REGULAR);
+        }
     }
 }
 
@@ -393,6 +421,7 @@ void documents_draw_plan_page(struct documents_sheet *sheet) {
     draw_roof(&view);
     draw_lines(&view, used);
     draw_outlets(&view);
+    draw_scuppers(&view);
     for (size_t i = 0; i < sheet->solution->layout.reach_count; i++) {
         draw_fall(&view, &sheet->solution->layout.reaches[i]);
     }

@@ -112,6 +112,20 @@ double hydraulics_us_outlet_flow(double diameter_m, double head_m, bool strained
     return fmin(weir_m3s, orifice_m3s) * (strained ? 0.5 : 1);
 }
 
+static const double SCUPPER_WEIR = 3.33; /* SRC-158 */
+
+double hydraulics_scupper_flow(double width_m, double depth_m) {
+    assert(width_m > 0 && depth_m >= 0);
+    return SCUPPER_WEIR * (width_m / HYDRAULICS_FOOT_M) * pow(depth_m / HYDRAULICS_FOOT_M, 1.5) *
+           HYDRAULICS_CFS_M3S;
+}
+
+double hydraulics_scupper_depth(double width_m, double flow_m3s) {
+    assert(width_m > 0 && flow_m3s >= 0);
+    double flow_cfs_ft = flow_m3s / HYDRAULICS_CFS_M3S / (width_m / HYDRAULICS_FOOT_M);
+    return pow(flow_cfs_ft / SCUPPER_WEIR, 2.0 / 3.0) * HYDRAULICS_FOOT_M;
+}
+
 /* SRC-06: vertical leaders, ft2 of roof at 1 in/h, by nominal inches. FOUND. */
 static const double LEADER_IN[] = {2, 3, 4, 5, 6, 8};
 static const double LEADER_FT2[] = {2880, 8800, 18400, 34600, 54000, 116000};

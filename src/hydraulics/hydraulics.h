@@ -166,6 +166,12 @@ double hydraulics_outlet_head(double diameter_m, double flow_m3s, bool strained)
 double hydraulics_us_outlet_flow(double diameter_m, double head_m, bool strained);
 enum hydraulics_outlet_law hydraulics_outlet_law(double diameter_m, double head_m);
 
+/* A rectangular scupper, open above and free on its far side: Q = 3.33 b h^1.5 (cfs, ft), SRC-158
+ * (MEMORY; published heads pass up to 3.5 % less). Flow at a depth over its sill, and its inverse.
+ */
+double hydraulics_scupper_flow(double width_m, double depth_m);
+double hydraulics_scupper_depth(double width_m, double flow_m3s);
+
 enum hydraulics_leader_rule {
     HYDRAULICS_LEADER_7_24 =
         0, /* Wyly-Eaton at 7/24 full; NSPC 2006 table 13.6.1 (FOUND); the default */

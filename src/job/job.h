@@ -98,6 +98,7 @@ struct job_deck {
     int edge;             /* the scupper's, from 0 */
     struct job_length at; /* its middle, from the edge's left end */
     struct job_length width;
+    struct job_length lowest_edge; /* of the deck, above the scupper's sill */
     bool has_onto;
     struct job_outlet onto; /* the gutter it empties into; else it falls on what is below */
 };

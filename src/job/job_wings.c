@@ -335,10 +335,11 @@ static void read_sections(struct job_reader *reader, const struct tree_node *map
     }
 }
 
-/* {scupper edge: 2, at: 5', width: 8", onto: porch 1 at 9'}: all edges are parapets. */
+/* {scupper edge: 2, at: 5', width: 8", lowest edge: 6", onto: porch 1 at 9'}: all edges are
+ * parapets. */
 static void read_deck(struct job_reader *reader, const struct tree_node *map,
                       struct job_wing *wing) {
-    static const char *const NAMES[] = {"scupper edge", "at", "width", "onto"};
+    static const char *const NAMES[] = {"scupper edge", "at", "width", "lowest edge", "onto"};
     static const struct job_keys KEYS = {"flat deck", NAMES, JOB_COUNT_OF(NAMES)};
     const struct tree_node *node = tree_find(map, "flat deck");
     size_t count = job_count_edges(wing);
@@ -363,6 +364,7 @@ static void read_deck(struct job_reader *reader, const struct tree_node *map,
     job_require(reader, node, "at", "at: 5'|at: 1500");
     job_take_length(reader, node, "at", JOB_ZERO_REFUSED, &wing->deck.at);
     job_take_length(reader, node, "width", JOB_ZERO_REFUSED, &wing->deck.width);
+    job_take_length(reader, node, "lowest edge", JOB_ZERO_REFUSED, &wing->deck.lowest_edge);
     wing->deck.given = true;
 }
 

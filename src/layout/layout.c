@@ -555,6 +555,7 @@ enum base_status layout_choose(struct base_arena *arena, struct base_issues *iss
     status = layout_route(&walk);
     if (status == BASE_OK) {
         layout_find_drains(&walk);
+        status = layout_find_decks(&walk) ? BASE_OK : BASE_NO_MEMORY;
     }
     if (status == BASE_OK && !input->brief) {
         status = layout_find_often(&walk) && layout_find_blocked(&walk) &&

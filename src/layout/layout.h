@@ -165,6 +165,16 @@ struct layout_feed {
     double share_1;
 };
 
+/* A flat deck, whose water leaves by one scupper. */
+struct layout_deck {
+    size_t wing;         /* in job->wings */
+    double plan_area_m2; /* that leaves by it */
+    double flow_m3s;
+    int64_t width_tick; /* of the scupper; 0 = not said: no depth is worked out */
+    double depth_m;     /* of the water standing at its sill in the design rain */
+    int64_t edge_tick;  /* the deck's lowest edge above that sill: said, or the shop's */
+};
+
 struct layout {
     double rain_mps;
     double rain_s;
@@ -188,6 +198,8 @@ struct layout {
     struct layout_high_point *high_points;
     size_t high_point_count;
     struct layout_valley *valleys; /* [roof->pour_count] */
+    struct layout_deck *decks;
+    size_t deck_count;
     struct layout_choices choices;
     struct layout_amounts amounts;
     bool years_known;       /* a rain table was given */

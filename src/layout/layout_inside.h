@@ -160,6 +160,10 @@ void layout_explain_catch(struct layout_walk *walk);
 void layout_find_drains(struct layout_walk *walk);
 void layout_explain_drains(struct layout_walk *walk);
 
+/* layout_decks.c: water standing on flat decks. False = no memory. */
+bool layout_find_decks(struct layout_walk *walk);
+void layout_explain_decks(struct layout_walk *walk);
+
 /* layout_choices.c: what the other choice would give. False = no memory. */
 bool layout_find_choices(struct layout_walk *walk);
 void layout_explain_choices(struct layout_walk *walk);

@@ -293,6 +293,7 @@ void layout_explain(struct layout_walk *walk) {
         layout_explain_choices(walk);
     }
     layout_explain_drains(walk);
+    layout_explain_decks(walk);
     for (size_t i = 0; i < walk->layout->run_count; i++) {
         explain_run(walk, &walk->layout->runs[i]);
         explain_walls(walk, &walk->layout->runs[i]);

@@ -421,6 +421,8 @@ struct base_text result_write(struct base_arena *arena, const struct solution *s
         write_water(&out);
         write_measurements(&out);
         write_pours(&out);
+        result_write_links(&out);
+        result_write_decks(&out);
         write_runs(&out);
         result_write_reaches(&out);
         result_write_outlets(&out);

@@ -46,6 +46,10 @@ void result_write_amounts(struct result_out *out);
 void result_write_reaches(struct result_out *out);
 void result_write_outlets(struct result_out *out);
 
+/* result_drains.c */
+void result_write_links(struct result_out *out);
+void result_write_decks(struct result_out *out);
+
 /* result_storm.c */
 void result_write_storms(struct result_out *out);
 

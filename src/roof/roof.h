@@ -114,7 +114,7 @@ struct roof_link {
     enum roof_end end;
     size_t onto;              /* EAVE: index in eaves; ROOF: wing */
     double area_m2;           /* of all that leaves here on this way */
-    struct geometry_point at; /* LOST, PIT: the place of the most of it */
+    struct geometry_point at; /* LOST, PIT: the place of the most of it; the scupper's */
     double most_m2;
     double x_m; /* of the place, from the edge's left end */
 };

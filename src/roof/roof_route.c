@@ -4,6 +4,7 @@
  * (a valley, the foot of a wall) as a pour at one place.
  */
 #include "roof/roof_inside.h"
+#include "units/units.h"
 
 #include <math.h>
 
@@ -47,6 +48,11 @@ static void link_over(struct roof_house *house, size_t over, enum roof_end end, 
                                  .end = end,
                                  .onto = onto,
                                  .area_m2 = area_m2};
+        if (slope->flat) {
+            const struct job_deck *deck = &house->build->job->wings[slope->wing].deck;
+            link.x_m = units_m_of_tick(deck->at.tick);
+            link.at = roof_place(slope, link.x_m, 0);
+        }
         roof_add_link(house->build, &link);
     }
 }
