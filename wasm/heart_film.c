@@ -31,6 +31,42 @@ static void write_minutes(struct tree_writer *writer, const struct solution *all
     tree_close_list(writer);
 }
 
+/* The rain that would bring a reach what came to it in that minute: less than falls, where an upper
+ * gutter went over and its water was lost. */
+static double find_brought(const struct layout *layout, const struct storm *minute, size_t reach) {
+    const struct storm_reach *came = &minute->reaches[reach];
+    double flow_m3s = layout->reaches[reach].flow_m3s;
+    return flow_m3s > 0.0
+               ? (came->fallen_m3 + came->fed_m3) / RAIN_STORM_STEP_S * layout->rain_mps / flow_m3s
+               : 0.0;
+}
+
+/* Only where gutters empty into gutters; elsewhere the minutes' rain is each reach's own. Minutes
+ * of the same rain are run once. */
+static bool write_brought(struct tree_writer *writer, const struct solution *all, size_t reach) {
+    bool good = true;
+    tree_open_list(writer, base_text_of("brought"));
+    for (size_t i = 0; i < all->storm_count; i++) {
+        const struct storm *storm = &all->storms[i];
+        struct storm minute = {0};
+        double last_m = -1.0;
+        tree_open_list(writer, (struct base_text){0});
+        for (size_t k = 0; k < storm->minute_count && good; k++) {
+            double rain_m = storm->minutes_m[k];
+            if (rain_m != last_m) {
+                struct rain_storm one = {.depth_m = &rain_m, .count = 1};
+                good = storm_run(heart.arena, &all->layout, &one, &minute);
+                last_m = rain_m;
+            }
+            double brought_mps = good ? find_brought(&all->layout, &minute, reach) : 0.0;
+            write_value(writer, "", base_value_number(BASE_UNIT_MPS, brought_mps));
+        }
+        tree_close_list(writer);
+    }
+    tree_close_list(writer);
+    return good;
+}
+
 static double find_hardest(const struct solution *all) {
     double hardest_mps = 0.0;
     for (size_t i = 0; i < all->storm_count; i++) {
@@ -50,8 +86,9 @@ static void write_depths(struct tree_writer *writer, const struct hydraulics_pro
 }
 
 /* In the rain a reach just runs with its water is at the lip: harder rain is not asked of it. */
-static bool write_reach(struct tree_writer *writer, const struct layout *layout, size_t index,
+static bool write_reach(struct tree_writer *writer, const struct solution *all, size_t index,
                         double hardest_mps) {
+    const struct layout *layout = &all->layout;
     const struct layout_reach *reach = &layout->reaches[index];
     double limit_mps = reach->often.troubles[LAYOUT_AS_BUILT].rain_mps;
     double top_mps = fmin(hardest_mps, limit_mps);
@@ -72,6 +109,9 @@ static bool write_reach(struct tree_writer *writer, const struct layout *layout,
         }
     }
     tree_close_list(writer);
+    if (layout->feed_count > 0) {
+        good = write_brought(writer, all, index) && good;
+    }
     tree_close_map(writer);
     return good;
 }
@@ -87,7 +127,7 @@ const struct heart_answer *heart_film(void) {
         write_minutes(&writer, all);
         tree_open_map(&writer, base_text_of("reaches"));
         for (size_t i = 0; i < all->layout.reach_count && good; i++) {
-            good = write_reach(&writer, &all->layout, i, hardest_mps);
+            good = write_reach(&writer, all, i, hardest_mps);
         }
         tree_close_map(&writer);
     }

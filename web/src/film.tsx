@@ -45,17 +45,21 @@ export function depthsInRain(reach: FilmReach, rain: number): number[] {
 
 export const goesOver = (reach: FilmReach, rain: number): boolean => reach.limit_mps !== undefined && rain > reach.limit_mps;
 
+/** The rain of a minute as a reach feels it: less than falls where an upper gutter went over. */
+export const rainOn = (reach: FilmReach, { film, storm, minute }: Shot): number => reach.brought?.[storm]?.[minute] ?? film.storms?.[storm]?.[minute] ?? 0;
+
 /** The tape as it stands in one minute. */
-export function tapeInRain({ tape, result, drawing, film, rain }: { tape: Tape; result: Result; drawing: Drawing; film: Film; rain: number }): Tape {
+export function tapeOfShot({ tape, result, drawing, shot }: { tape: Tape; result: Result; drawing: Drawing; shot: Shot }): Tape {
+  const { film } = shot;
   const water = Object.fromEntries(
     Object.entries(drawing.water ?? {}).map(([name, one]) => {
       const reach = film.reaches?.[name];
-      return [name, { ...one, depths: reach === undefined ? [] : depthsInRain(reach, rain) }];
+      return [name, { ...one, depths: reach === undefined ? [] : depthsInRain(reach, rainOn(reach, shot)) }];
     }),
   );
   const flows = layFlows(result, { ...drawing, water }, tape.eaves).map((flow) => {
     const reach = film.reaches?.[flow.name];
-    return { ...flow, over: reach !== undefined && goesOver(reach, rain) };
+    return { ...flow, over: reach !== undefined && goesOver(reach, rainOn(reach, shot)) };
   });
   return { ...tape, flows };
 }
@@ -136,7 +140,7 @@ export function FilmPanel({ solved, units, shot, onShot }: FilmProps) {
       </section>
     );
   const rain = rains[shot.minute] ?? 0;
-  const over = Object.entries(shot.film.reaches ?? {}).filter(([, reach]) => goesOver(reach, rain)).map(([name]) => name);
+  const over = Object.entries(shot.film.reaches ?? {}).filter(([, reach]) => goesOver(reach, rainOn(reach, shot))).map(([name]) => name);
   const said = texts.filmMinute(shot.minute + 1, rains.length, rainWords(units, rain));
   return (
     <section class="panel film">

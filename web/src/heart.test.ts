@@ -9,7 +9,7 @@ import { findChanges, takeChange } from "./carry";
 import type { Doc, Tree } from "./doc";
 import { addStep, type History } from "./draft";
 import { length } from "./figures";
-import { depthsInRain, goesOver } from "./film";
+import { depthsInRain, goesOver, rainOn } from "./film";
 import { gather } from "./findings";
 import { type Heart, pathAt, placeJson, startHeart } from "./heart";
 import { layTape } from "./tape";
@@ -164,4 +164,29 @@ test("the film's water is the design's own in the design rain, and stands at the
     expect(film.storms?.[0]?.some((mps) => goesOver(reach, mps)), name).toBe(false);
   }
   expect(over).toBe(5); // minutes that result.json counts for ell.4.reach.2 in the storm of 100 years
+});
+
+test("the film goes over in as many minutes as the result counts, also below a gutter that spills", () => {
+  const rain = readFileSync(join(root, "examples/demo/rain-saltmarrow.csv"), "utf8");
+  const house = JSON.parse(run("tree", join(root, "examples/demo/house.yaml"))) as { [key: string]: Tree };
+  const fed = {
+    ...house,
+    gutter: { size: "5 in" },
+    outlets: { at: ["hall 3 from", "hall 3 to", "ell 2 to", "ell 4 from", { at: "hall 1 to", onto: "porch 1 at 9'" }, "porch 1 to"] },
+  };
+  const { result } = heart.solve(JSON.stringify(fed), run("tree", join(root, "examples/demo/prices.yaml")), rain, "");
+  const film = heart.film();
+  const storms = Object.values(result?.storms ?? {});
+  expect(storms.length).toBe(2);
+  let counted = 0;
+  for (const [name, reach] of Object.entries(film.reaches ?? {})) {
+    expect(reach.brought?.length).toBe(2);
+    storms.forEach((storm, at) => {
+      const minutes = (film.storms?.[at] ?? []).filter((_, minute) => goesOver(reach, rainOn(reach, { film, storm: at, minute }))).length;
+      const said = (storm as unknown as Record<string, { over_minutes?: number }>)[name]?.over_minutes ?? 0;
+      expect(minutes, `${name}, storm ${at}`).toBe(said);
+      counted += said;
+    });
+  }
+  expect(counted).toBeGreaterThan(0);
 });

@@ -46,11 +46,12 @@ export interface Drawing {
   water?: Record<string, { first_run: string; still: number; outlet: number; towards: "left" | "right"; depths: number[] }>;
   starts?: Record<string, { line: number; length: number; start: number }>;
 }
-/** Storms minute by minute, and the water along each reach in rising rains: level n of LEVELS is top x (n / LEVELS)^2. */
+/** brought: for each storm and minute the rain that would bring it what came, where gutters empty into gutters.
+ * Storms minute by minute, and the water along each reach in rising rains: level n of LEVELS is top x (n / LEVELS)^2. */
 export interface Film {
   storms?: number[][];
   /** limit: the rain it just runs with; absent: any. levels: place from the still end, depth, one after the other */
-  reaches?: Record<string, { limit_mps?: number; top_mps: number; levels: number[][] }>;
+  reaches?: Record<string, { limit_mps?: number; top_mps: number; levels: number[][]; brought?: number[][] }>;
 }
 export interface Heart {
   solve(job: string, prices: string, rain: string, gauge: string): Answer;

@@ -11,7 +11,7 @@ import { type Draft, useDraft } from "./draft";
 import { ConflictPanel, Editor, type Place } from "./editor";
 import { isMetric, money } from "./figures";
 import { questionsOf } from "./fields";
-import { FilmPanel, type Shot, tapeInRain } from "./film";
+import { FilmPanel, type Shot, tapeOfShot } from "./film";
 import { Findings } from "./findings";
 import { HouseKey } from "./key";
 import { KeysButton } from "./keys";
@@ -223,7 +223,7 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
   const station: Station = room === "walk" ? "house" : room === "bench" ? "metal" : room;
   const rainNow = station === "water" ? shot?.film.storms?.[shot.storm]?.[shot.minute] : undefined;
   const shownTape = useMemo(
-    () => (tape === undefined || result === undefined || shot === undefined || rainNow === undefined ? tape : tapeInRain({ tape, result, drawing: last?.drawing ?? {}, film: shot.film, rain: rainNow })),
+    () => (tape === undefined || result === undefined || shot === undefined || rainNow === undefined ? tape : tapeOfShot({ tape, result, drawing: last?.drawing ?? {}, shot })),
     [tape, shot, rainNow],
   );
   const plumb = tape === undefined ? 0 : ontoEave(tape, wanted);
