@@ -260,6 +260,32 @@ static void a_hip_roof_has_the_ridge_of_plane_geometry(void **state) {
     house_free(&house);
 }
 
+/* 40 ft by 30 ft by the tape, four corners called square: a quarter of a degree over 40 ft is 2 in
+ * already. A miss of 30 mm is within that doubt, and no other room says otherwise; one of 2 ft is
+ * said once. */
+static void one_room_judges_whether_a_ring_closes(void **state) {
+    (void)state;
+    static const struct {
+        const char *north;
+        bool closes;
+    } CASES[] = {{"40' 1 3/16\"", true}, {"42'", false}};
+    for (size_t i = 0; i < 2; i++) {
+        char text[1024];
+        static const char *const REST = "taped on: roof edge, depth: 10', pitch: 6/12, "
+                                        "from: outside corner, to: outside corner, "
+                                        "eave height: 10', overhang: 12\"}\n";
+        snprintf(text, sizeof text,
+                 "%sruns:\n  - {name: south, length: 40', %s  - {name: east, length: 30', %s"
+                 "  - {name: north, length: %s, %s  - {name: west, length: 30', %s",
+                 HEAD, REST, REST, CASES[i].north, REST, REST);
+        struct house house = house_solve(text, NULL, NULL);
+        assert_int_equal(house_issue(&house, BASE_ISSUE_RING_DOES_NOT_CLOSE) == NULL,
+                         CASES[i].closes);
+        assert_null(house_issue(&house, BASE_ISSUE_ROOF_RING_OPEN));
+        house_free(&house);
+    }
+}
+
 /* Roofs that break: a mansard 24/12 for 4' and 6/12 for the 8' left, 8' + 4'; flared eaves 4/12 for
  * 3' and 12/12 for 9', 1' + 9'; flared to the south only: y - 2' meets 24' - y at 13', 11' up.
  * DERIVED. */
@@ -554,6 +580,7 @@ int main(void) {
         cmocka_unit_test(one_check_more_than_needed_cannot_locate_a_blunder),
         cmocka_unit_test(a_wing_is_held_to_its_ridge_rise_and_diagonal),
         cmocka_unit_test(a_hip_roof_has_the_ridge_of_plane_geometry),
+        cmocka_unit_test(one_room_judges_whether_a_ring_closes),
         cmocka_unit_test(a_roof_that_breaks_is_held_to_its_own_rise),
         cmocka_unit_test(a_width_taped_on_the_wall_is_seen_by_the_ridge),
         cmocka_unit_test(a_corner_is_found_from_three_lengths),

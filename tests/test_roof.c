@@ -178,7 +178,7 @@ static void last_corner_without_an_eave_beyond_is_said(void **state) {
     assert_int_equal(count_code(bench, BASE_ISSUE_ROOF_CORNER_OPEN), 1);
 }
 
-static void ring_of_four_closes_and_a_wrong_side_is_told(void **state) {
+static void ring_of_four_closes_and_one_of_two_does_not(void **state) {
     struct bench *bench = *state;
     struct job_run runs[] = {make_run("s", 400, 100), make_run("e", 300, 100),
                              make_run("n", 400, 100), make_run("w", 300, 100)};
@@ -191,10 +191,16 @@ static void ring_of_four_closes_and_a_wrong_side_is_told(void **state) {
     check_near(bench->roof.eaves[2].from.x_m, 400 * 0.0254, 1e-9);
     check_near(bench->roof.eaves[2].from.y_m, 300 * 0.0254, 1e-9);
     assert_int_equal(count_code(bench, BASE_ISSUE_ROOF_RING_OPEN), 0);
-    runs[2].length = inches(396);
+    runs[2].length = inches(396); /* measure judges that */
     assert_int_equal(find_runs(bench, runs, 4), BASE_OK);
+    assert_int_equal(count_code(bench, BASE_ISSUE_ROOF_RING_OPEN), 0);
+    assert_int_equal(find_runs(bench, runs, 2), BASE_OK); /* 400 east, 300 north: 500 in off */
     assert_int_equal(count_code(bench, BASE_ISSUE_ROOF_RING_OPEN), 1);
-    check_near(bench->issues.items[bench->issues.count - 2].value.number, 4 * 0.0254, 1e-9);
+    for (size_t i = 0; i < bench->issues.count; i++) {
+        if (bench->issues.items[i].code == BASE_ISSUE_ROOF_RING_OPEN) {
+            check_near(bench->issues.items[i].value.number, 500 * 0.0254, 1e-9);
+        }
+    }
 }
 
 static void runs_that_do_not_meet_stand_apart_in_plan(void **state) {
@@ -250,7 +256,7 @@ int main(void) {
         TEST(wood_face_is_taken_as_the_roof_edge_and_said),
         TEST(corner_that_meets_no_like_corner_is_refused),
         TEST(last_corner_without_an_eave_beyond_is_said),
-        TEST(ring_of_four_closes_and_a_wrong_side_is_told),
+        TEST(ring_of_four_closes_and_one_of_two_does_not),
         TEST(runs_that_do_not_meet_stand_apart_in_plan),
         TEST(inside_corner_brings_the_square_behind_it_down_the_valley),
         TEST(run_without_a_depth_is_refused),
