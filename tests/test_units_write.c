@@ -6,8 +6,8 @@
 #include <math.h>
 #include <string.h>
 
-static const struct units_style FT_IN = {UNITS_FT_IN, 508};
-static const struct units_style MM = {UNITS_MM, 320};
+static const struct units_style FT_IN = {.system = UNITS_FT_IN, .round_tick = 508};
+static const struct units_style MM = {.system = UNITS_MM, .round_tick = 320};
 
 static int make_arena(void **state) {
     *state = base_make_arena(0);
@@ -73,12 +73,12 @@ static void halves_are_rounded_away_from_zero(void **state) {
     check_text(units_write_length(*state, FT_IN, 1 - ticks(0, 0, 2)), "0\"");
     check_text(units_write_length(*state, MM, 160), "1 mm");
     check_text(units_write_length(*state, MM, 159), "0 mm");
-    const struct units_style sixty_fourths = {UNITS_FT_IN, 127};
+    const struct units_style sixty_fourths = {.system = UNITS_FT_IN, .round_tick = 127};
     check_text(units_write_length(*state, sixty_fourths, 63), "0\"");
     check_text(units_write_length(*state, sixty_fourths, 64), "1/64\"");
-    const struct units_style half_mm = {UNITS_MM, 160};
+    const struct units_style half_mm = {.system = UNITS_MM, .round_tick = 160};
     check_text(units_write_length(*state, half_mm, 8650 * 320 + 100), "8650.5 mm");
-    const struct units_style quarters = {UNITS_FT_IN, 2032};
+    const struct units_style quarters = {.system = UNITS_FT_IN, .round_tick = 2032};
     check_text(units_write_length(*state, quarters, ticks(5, 3, 20)), "5' 3 1/4\"");
 }
 
@@ -379,11 +379,22 @@ static void any_failed_take_leaves_the_arena_failed_and_nothing_else(void **stat
 
 #define WITH_ARENA(test) cmocka_unit_test_setup_teardown(test, make_arena, free_arena)
 
+static void a_bench_rule_has_no_feet(void **state) {
+    struct base_arena *arena = *state;
+    struct units_style rule = FT_IN;
+    rule.no_feet = true;
+    assert_true(
+        base_text_is(units_write_length(arena, rule, 35 * UNITS_TICK_PER_INCH / 2), "17 1/2\""));
+    assert_true(base_text_is(units_write_length(arena, rule, 24 * UNITS_TICK_PER_INCH), "24\""));
+    assert_true(base_text_is(units_write_length(arena, FT_IN, 24 * UNITS_TICK_PER_INCH), "2' 0\""));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(ticks_of_the_units_agree),
         WITH_ARENA(lengths_are_printed_as_a_tape_is_read),
         WITH_ARENA(rounding_carries_into_inches_and_feet),
+        WITH_ARENA(a_bench_rule_has_no_feet),
         WITH_ARENA(halves_are_rounded_away_from_zero),
         WITH_ARENA(stacked_length_is_the_plain_one_in_parts),
         cmocka_unit_test(every_sixty_fourth_to_200_ft_comes_back),

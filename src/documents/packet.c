@@ -188,6 +188,7 @@ enum base_status documents_draw_packet(struct base_arena *arena, const struct so
         documents_draw_water(&sheet);
     }
     documents_draw_pieces(&sheet);
+    documents_draw_patterns(&sheet);
     if (solution->has_house) {
         documents_draw_site(&sheet);
     }

@@ -122,6 +122,28 @@ static void add_cap(struct pieces_walk *walk, const struct pieces_on_run *on,
     pieces_add(walk, piece);
 }
 
+/* How steeply a run falls towards one of its ends. */
+static double find_fall(const struct layout *layout, size_t run, bool at_right) {
+    static const double OVER_M = 0.1;
+    double length_m = units_m_of_tick(layout->runs[run].length_tick);
+    double over_m = fmin(OVER_M, length_m / 2.0);
+    double end_m = at_right ? length_m : 0.0;
+    double inner_m = at_right ? length_m - over_m : over_m;
+    return (layout_fall_at(layout, run, end_m) - layout_fall_at(layout, run, inner_m)) / over_m;
+}
+
+/* The run round the corner at the right end; SIZE_MAX = none. */
+static size_t find_next_run(const struct pieces_walk *walk, size_t run) {
+    const struct layout *layout = walk->input->layout;
+    size_t next = walk->input->roof->eaves[layout->runs[run].eave].next;
+    for (size_t i = 0; next != SIZE_MAX && i < layout->run_count; i++) {
+        if (layout->runs[i].eave == next) {
+            return i;
+        }
+    }
+    return SIZE_MAX;
+}
+
 /* The mitre at the right end of a run belongs to that run: a corner is listed once. */
 static void add_mitre(struct pieces_walk *walk, const struct pieces_on_run *on,
                       const struct job_run_end *end) {
@@ -129,6 +151,9 @@ static void add_mitre(struct pieces_walk *walk, const struct pieces_on_run *on,
     piece.id = pieces_id(walk->arena, on->name, ".mitre.right", 0);
     piece.hand = end->kind == JOB_END_INSIDE ? PIECES_INSIDE : PIECES_OUTSIDE;
     piece.angle_rad = end->corner_rad;
+    size_t next = find_next_run(walk, on->run);
+    piece.fall_1[0] = find_fall(walk->input->layout, on->run, true);
+    piece.fall_1[1] = next == SIZE_MAX ? 0.0 : find_fall(walk->input->layout, next, false);
     pieces_add_angle_doubt(walk, on->run, &piece);
     piece.length_tick = walk->input->shop->mitre_leg_tick;
     piece.mass_kg =

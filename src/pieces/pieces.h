@@ -69,6 +69,7 @@ struct pieces_piece {
     int64_t to_tick;
     int64_t girth_tick; /* strip width, rounded up to the shop's rounding; 0 = none */
     double angle_rad;   /* mitre: plan angle; elbow: turn; wedge, angled bracket: base angle */
+    double fall_1[2];   /* mitre: of its two legs, down towards the corner; negative: away */
     int64_t thick_tick; /* wedge: at its foot */
     int64_t wide_tick;  /* wedge; 0 = not known */
     enum pieces_lap left_lap; /* how it lies in the joint at its left end */

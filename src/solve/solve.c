@@ -197,6 +197,11 @@ static enum base_status make_and_price(struct solve_walk *walk) {
     if (status != BASE_OK) {
         return status;
     }
+    struct pattern_input pattern = {.shop = &all->shop, .pieces = &all->pieces};
+    status = walk->input->brief ? BASE_OK : pattern_list(walk->arena, &pattern, &all->patterns);
+    if (status != BASE_OK) {
+        return status;
+    }
     struct money_input money = {.shop = &all->shop,
                                 .layout = pieces.layout,
                                 .roof = pieces.roof,

@@ -2,8 +2,8 @@
 /*
  * solve: runs the walk, room after room, and hands on what each one added.
  *
- * Walk      job -> measure -> roof -> layout -> hang -> joints -> storm -> pieces -> money.
- * Memory    everything in the arena; the solution points into the trees and texts handed in.
+ * Walk      job -> measure -> roof -> layout -> hang -> joints -> storm -> pieces -> pattern ->
+ * money. Memory    everything in the arena; the solution points into the trees and texts handed in.
  */
 #ifndef EAVESMITH_SOLVE_H
 #define EAVESMITH_SOLVE_H
@@ -15,6 +15,7 @@
 #include "layout/layout.h"
 #include "measure/measure.h"
 #include "money/money.h"
+#include "pattern/pattern.h"
 #include "pieces/pieces.h"
 #include "rain/rain.h"
 #include "roof/roof.h"
@@ -50,6 +51,7 @@ struct solution {
     struct storm storms[STORM_MOST]; /* [storm_count]; none without rain table and record */
     size_t storm_count;
     struct pieces pieces;
+    struct patterns patterns; /* none in the brief form */
     struct money money;
     bool safe; /* no finding of severity must */
 };

@@ -32,6 +32,7 @@ enum units_system { UNITS_FT_IN = 0, UNITS_MM };
 struct units_style {
     enum units_system system;
     int64_t round_tick; /* lengths to the nearest of this: 1/16 in = 508, 1 mm = 320 */
+    bool no_feet;       /* as a bench rule has it: 17 1/2", not 1' 5 1/2" */
 };
 
 struct units_style units_default_style(enum units_system system);

@@ -19,9 +19,9 @@
 struct units_style units_default_style(enum units_system system) {
     switch (system) {
     case UNITS_FT_IN:
-        return (struct units_style){UNITS_FT_IN, 4 * UNITS_TICK_PER_64TH};
+        return (struct units_style){.system = UNITS_FT_IN, .round_tick = 4 * UNITS_TICK_PER_64TH};
     case UNITS_MM:
-        return (struct units_style){UNITS_MM, UNITS_TICK_PER_MM};
+        return (struct units_style){.system = UNITS_MM, .round_tick = UNITS_TICK_PER_MM};
     }
     return (struct units_style){0};
 }
@@ -134,10 +134,10 @@ static void set_fraction(struct split *split, uint64_t sixty_fourths) {
     split->denominator = (int)denominator;
 }
 
-static void split_feet(struct split *split, uint64_t tick) {
+static void split_feet(struct split *split, uint64_t tick, bool no_feet) {
     assert(tick % (uint64_t)UNITS_TICK_PER_64TH == 0);
-    uint64_t feet = tick / (uint64_t)UNITS_TICK_PER_FOOT;
-    uint64_t rest = tick % (uint64_t)UNITS_TICK_PER_FOOT;
+    uint64_t feet = no_feet ? 0 : tick / (uint64_t)UNITS_TICK_PER_FOOT;
+    uint64_t rest = tick - feet * (uint64_t)UNITS_TICK_PER_FOOT;
     uint64_t inches = rest / (uint64_t)UNITS_TICK_PER_INCH;
     set_fraction(split, rest % (uint64_t)UNITS_TICK_PER_INCH / (uint64_t)UNITS_TICK_PER_64TH);
     if (feet > 0) {
@@ -170,7 +170,7 @@ static struct split split_length(struct units_style style, int64_t length_tick) 
     }
     switch (style.system) {
     case UNITS_FT_IN:
-        split_feet(&split, tick);
+        split_feet(&split, tick, style.no_feet);
         break;
     case UNITS_MM:
         split_mm(&split, tick);
@@ -232,8 +232,9 @@ static struct units_piece write_fine(int64_t length_tick) {
 
 struct base_text units_write_length_exact(struct base_arena *arena, enum units_system system,
                                           int64_t length_tick) {
-    const struct units_style sixty_fourths = {UNITS_FT_IN, UNITS_TICK_PER_64TH};
-    const struct units_style tenths = {UNITS_MM, UNITS_TICK_PER_MM / 10};
+    const struct units_style sixty_fourths = {.system = UNITS_FT_IN,
+                                              .round_tick = UNITS_TICK_PER_64TH};
+    const struct units_style tenths = {.system = UNITS_MM, .round_tick = UNITS_TICK_PER_MM / 10};
     bool is_64th = length_tick % sixty_fourths.round_tick == 0;
     bool is_tenth = length_tick % tenths.round_tick == 0;
     if (is_64th && (system == UNITS_FT_IN || !is_tenth)) {

@@ -9,8 +9,9 @@
 #include <string.h>
 
 static const struct handbook_book *const books[] = {
-    &handbook_water,    &handbook_copper,  &handbook_shop, &handbook_structure, &handbook_rain,
-    &handbook_profiles, &handbook_measure, &handbook_nets, &handbook_roof,      &handbook_storm,
+    &handbook_water,   &handbook_copper, &handbook_shop,     &handbook_structure,
+    &handbook_pattern, &handbook_rain,   &handbook_profiles, &handbook_measure,
+    &handbook_nets,    &handbook_roof,   &handbook_storm,
 };
 enum { BOOKS = sizeof books / sizeof books[0], NAME_BYTES = 160 };
 

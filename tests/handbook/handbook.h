@@ -59,6 +59,7 @@ extern const struct handbook_book handbook_water;
 extern const struct handbook_book handbook_copper;
 extern const struct handbook_book handbook_shop;
 extern const struct handbook_book handbook_structure;
+extern const struct handbook_book handbook_pattern;
 extern const struct handbook_book handbook_rain;
 extern const struct handbook_book handbook_storm;
 extern const struct handbook_book handbook_profiles;
