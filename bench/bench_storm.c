@@ -48,10 +48,10 @@ static double time_storm(const struct layout *layout, size_t *steps) {
 }
 
 /* Gutters by themselves, each with its outlet. */
-static struct layout make_gutters(size_t count) {
-    static struct layout_reach reaches[GUTTERS_MOST];
-    static struct layout_outlet outlets[GUTTERS_MOST];
-    for (size_t i = 0; i < count; i++) {
+static struct layout make_gutters(struct base_arena *arena, size_t count) {
+    struct layout_reach *reaches = base_take(arena, count, sizeof *reaches);
+    struct layout_outlet *outlets = base_take(arena, count, sizeof *outlets);
+    for (size_t i = 0; i < count && reaches != NULL && outlets != NULL; i++) {
         reaches[i] = (struct layout_reach){.flow_m3s = 1e-3, .outlet = i};
         reaches[i].often.troubles[LAYOUT_AS_BUILT].rain_mps = 6e-5;
         outlets[i] = (struct layout_outlet){.onto_run = SIZE_MAX};
@@ -76,7 +76,7 @@ int main(void) {
            "steps\n",
            1e3 * best_s, STORMS, steps);
     for (size_t gutters = 8; gutters <= GUTTERS_MOST; gutters *= 4) {
-        const struct layout layout = make_gutters(gutters);
+        const struct layout layout = make_gutters(job.arena, gutters);
         best_s = time_storm(&layout, &steps);
         bool linear = steps == gutters * MINUTES;
         printf("%4zu gutters: %zu steps (%s %zu)%s, best %.3f ms\n", gutters, steps,
