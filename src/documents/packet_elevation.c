@@ -211,13 +211,34 @@ static struct base_text margin_words(struct documents_sheet *sheet,
     return base_built(&text);
 }
 
+/* What it carries when the water just reaches the lip, as built; which part gives way then. */
+static void brim_row(struct documents_sheet *sheet, const struct layout_reach *reach,
+                     struct draw_cell row[WATER_COLUMNS]) {
+    static const char *const parts[] = {"; the gutter decides", "; the outlet decides",
+                                        "; the strainer decides", "; the downspout decides"};
+    const double limit_1 =
+        reach->often.troubles[LAYOUT_AS_BUILT].rain_mps / sheet->solution->layout.rain_mps;
+    struct layout_check brim = {.flow_m3s = reach->flow_m3s,
+                                .capacity_m3s = reach->flow_m3s * limit_1,
+                                .has_figure = true,
+                                .passes = limit_1 >= 1.0};
+    row[0] = documents_cell(base_text_of("physics, brim full"));
+    row[1] =
+        documents_cell(units_write_flow(sheet->arena, sheet->solution->shop.style, brim.flow_m3s));
+    row[2] = documents_cell(
+        units_write_flow(sheet->arena, sheet->solution->shop.style, brim.capacity_m3s));
+    row[3] = documents_cell(
+        documents_join(sheet, "", margin_words(sheet, &brim), parts[reach->often.first]));
+}
+
 static void water_table(struct documents_sheet *sheet, const struct layout_reach *reach) {
     struct units_style style = sheet->solution->shop.style;
     const struct draw_column columns[WATER_COLUMNS] = {{0.0, DRAW_START, reach->name},
                                                        {30.0, DRAW_END, base_text_of("flow")},
                                                        {30.0, DRAW_END, base_text_of("carries")},
                                                        {64.0, DRAW_START, base_text_of("verdict")}};
-    struct draw_cell cells[(LAYOUT_BASES + 1) * WATER_COLUMNS];
+    struct draw_cell cells[(LAYOUT_BASES + 2) * WATER_COLUMNS];
+    size_t rows = LAYOUT_BASES + 1;
     for (int i = 0; i < LAYOUT_BASES; i++) {
         const struct layout_check *check = &reach->checks[i];
         struct draw_cell *row = &cells[(size_t)WATER_COLUMNS * (size_t)i];
@@ -243,10 +264,13 @@ static void water_table(struct documents_sheet *sheet, const struct layout_reach
     struct base_text both[] = {
         deep, reach->profile.overflows ? base_text_of("over the lip: see advice") : free_text};
     row[3] = documents_cell(base_join(sheet->arena, 2, both));
+    if (reach->flow_m3s > 0.0 && !sheet->solution->layout.brief) {
+        brim_row(sheet, reach, &cells[(size_t)WATER_COLUMNS * rows++]);
+    }
     documents_table(sheet, (struct draw_table){.columns = columns,
                                                .cells = cells,
                                                .column_count = WATER_COLUMNS,
-                                               .row_count = LAYOUT_BASES + 1,
+                                               .row_count = rows,
                                                .size_mm = 3.2});
 }
 

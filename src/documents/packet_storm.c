@@ -51,7 +51,7 @@ static struct base_text time_words(struct documents_sheet *sheet, double time_s)
     return base_built(&text);
 }
 
-static struct base_text head_words(struct documents_sheet *sheet, const struct storm *storm) {
+struct base_text documents_storm_name(struct documents_sheet *sheet, const struct storm *storm) {
     return storm->kind == STORM_OF_TABLE
                ? years_words(sheet, storm->period_years, " years")
                : documents_join(sheet, "gauge, ", (struct base_text){storm->began.bytes, 10}, "");
@@ -68,7 +68,8 @@ static void over_table(struct documents_sheet *sheet) {
         return;
     }
     for (size_t k = 0; k < all->storm_count; k++) {
-        heads[1 + k] = (struct draw_column){46.0, DRAW_END, head_words(sheet, &all->storms[k])};
+        heads[1 + k] =
+            (struct draw_column){46.0, DRAW_END, documents_storm_name(sheet, &all->storms[k])};
     }
     for (size_t i = 0; i < all->layout.reach_count; i++) {
         cells[i * columns] = documents_cell(all->layout.reaches[i].name);
@@ -210,4 +211,5 @@ void documents_draw_storms(struct documents_sheet *sheet) {
     say_how(sheet);
     over_table(sheet);
     say_barrels(sheet);
+    documents_draw_strips(sheet);
 }
