@@ -34,9 +34,9 @@ static void write_minutes(struct tree_writer *writer, const struct solution *all
 /* The rain that would bring a reach what came to it in that minute: less than falls, where an upper
  * gutter went over and its water was lost. */
 static double find_brought(const struct layout *layout, const struct storm *minute, size_t reach) {
-    const struct storm_reach *came = &minute->reaches[reach];
+    const struct storm_reach *came = minute->reaches == NULL ? NULL : &minute->reaches[reach];
     double flow_m3s = layout->reaches[reach].flow_m3s;
-    return flow_m3s > 0.0
+    return came != NULL && flow_m3s > 0.0
                ? (came->fallen_m3 + came->fed_m3) / RAIN_STORM_STEP_S * layout->rain_mps / flow_m3s
                : 0.0;
 }

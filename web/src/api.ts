@@ -51,9 +51,20 @@ async function answerOf<T>(request: Promise<Response>): Promise<T> {
 
 const address = (name: string) => `/api/jobs/${encodeURIComponent(name)}`;
 
-export const listJobs = () => answerOf<{ folder: string; jobs: JobLine[] }>(fetch("/api/jobs"));
+export interface JobFolder {
+  folder: string;
+  jobs: JobLine[];
+  beside: { name: string }[];
+}
+export const listJobs = () => answerOf<JobFolder>(fetch("/api/jobs"));
 export const readJob = (name: string) => answerOf<JobFile>(fetch(address(name)));
 export const paper = (name: string, file: string) => `${address(name)}/${file}`;
+
+/** Never over a file that is there. */
+export const makeJob = (name: string, text: string) =>
+  answerOf<{ revision: string }>(
+    fetch(address(name), { method: "PUT", headers: { ...JSON_TYPE, "If-None-Match": "*" }, body: JSON.stringify({ text }) }),
+  );
 
 export const readTree = (text: string, document: "job" | "prices") =>
   answerOf<TreeAnswer>(

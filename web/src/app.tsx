@@ -1,12 +1,13 @@
 // SPDX-License-Identifier: Apache-2.0
 // The folder's jobs, and one of them opened. The address says which: #house/porch.yaml.
 import { useEffect, useState } from "preact/hooks";
-import { type JobFile, type JobLine, listJobs, readJob, serverStore } from "./api";
+import { type JobFile, type JobFolder, listJobs, readJob, serverStore } from "./api";
 import { carriedHeart, carriedStore, findCarried } from "./carry";
 import type { Doc } from "./doc";
 import { money } from "./figures";
 import { Job, type Room } from "./job";
 import { Keys, KeysButton } from "./keys";
+import { NewJob } from "./new_job";
 import { readDoc, startHeartFrom } from "./solver";
 import { stationNames } from "./stations";
 import { DisplaySwitch } from "./switches";
@@ -29,10 +30,10 @@ function useRoom(): [Room, string] {
   return place;
 }
 
-function JobList({ folder, jobs }: { folder: string; jobs: JobLine[] }) {
+function JobList({ folder, jobs, beside, onMade }: JobFolder & { onMade: (file: string) => void }) {
   return (
     <>
-      <header class="head">
+      <header class="head list-head">
         <h1>{texts.jobs}</h1>
         <span class="quiet">{texts.folder(folder)}</span>
         <span class="grow" />
@@ -46,7 +47,7 @@ function JobList({ folder, jobs }: { folder: string; jobs: JobLine[] }) {
             <li key={job.name}>
               <a href={`#house/${encodeURIComponent(job.name)}`} class="panel">
                 <strong>{job.job || job.name}</strong>
-                <span class="quiet">{[job.name, job.customer].filter(Boolean).join(" · ")}</span>
+                <span class="quiet">{[job.job ? job.name : "", job.customer].filter(Boolean).join(" · ")}</span>
                 <span class="grow" />
                 <span>{texts.jobStates[job.state] ?? job.state}</span>
                 {job.total_minor !== undefined && <strong>{money(job.currency ?? "", job.total_minor)}</strong>}
@@ -54,6 +55,7 @@ function JobList({ folder, jobs }: { folder: string; jobs: JobLine[] }) {
             </li>
           ))}
         </ul>
+        <NewJob jobs={jobs} beside={beside.map((file) => file.name)} onMade={onMade} />
       </main>
     </>
   );
@@ -61,7 +63,7 @@ function JobList({ folder, jobs }: { folder: string; jobs: JobLine[] }) {
 
 function ServedApp() {
   const [room, name] = useRoom();
-  const [list, setList] = useState<{ folder: string; jobs: JobLine[] }>();
+  const [list, setList] = useState<JobFolder>();
   const [opened, setOpened] = useState<{ file: JobFile; first: Doc }>();
   const [fault, setFault] = useState("");
   const showsList = location.hash === "" || location.hash === "#jobs";
@@ -69,6 +71,10 @@ function ServedApp() {
     listJobs().then(setList, () => setFault(texts.noAnswer));
   }, [showsList]);
   const open = showsList ? "" : name;
+  const made = (file: string) => {
+    void listJobs().then(setList); // it has a currency now
+    location.hash = `#house/${encodeURIComponent(file)}`;
+  };
   useEffect(() => {
     if (open === "") return;
     setOpened(undefined);
@@ -77,7 +83,7 @@ function ServedApp() {
       .catch((error) => setFault(String(error)));
   }, [open]);
   if (fault !== "") return <p class="panel fault">{fault}</p>;
-  if (open === "") return list === undefined ? <p class="panel">{texts.loading}</p> : <JobList {...list} />;
+  if (open === "") return list === undefined ? <p class="panel">{texts.loading}</p> : <JobList {...list} onMade={made} />;
   if (opened === undefined || list === undefined) return <p class="panel">{texts.loading}</p>;
   const currency = list.jobs.find((job) => job.name === opened.file.name)?.currency ?? "USD";
   return <Job key={opened.file.name} store={serverStore} {...opened} currency={currency} room={room} carried={undefined} />;

@@ -5,7 +5,7 @@ import { type JobFile, paper, type Store } from "./api";
 import { type Asked, AskContext, AskPanel } from "./ask";
 import { Bench } from "./bench";
 import { type Carried, download, findChanges, makeCarried } from "./carry";
-import { type Doc, valueAt } from "./doc";
+import { type Doc, textAt, valueAt } from "./doc";
 import { DrawPlan } from "./draw";
 import { type Draft, useDraft } from "./draft";
 import { ConflictPanel, Editor, type Place } from "./editor";
@@ -99,10 +99,10 @@ function useUndoKeys(draft: Draft): void {
   }, []);
 }
 
-function Papers({ name, hasPlan }: { name: string; hasPlan: boolean }) {
+function Papers({ name, hasPlan, result }: { name: string; hasPlan: boolean; result: Result | undefined }) {
   const links: [string, string][] = [
-    ["packet.pdf", texts.packet],
-    ["pieces.csv", texts.pieces],
+    ...(result?.verdict === "safe" ? [["packet.pdf", texts.packet] satisfies [string, string]] : []),
+    ...(result === undefined ? [] : [["pieces.csv", texts.pieces] satisfies [string, string]]),
     ...(hasPlan ? [["plan.svg", texts.plan] satisfies [string, string]] : []),
     ["measurements.pdf", texts.measurements],
     ["guide.pdf", texts.guide],
@@ -119,6 +119,8 @@ function Papers({ name, hasPlan }: { name: string; hasPlan: boolean }) {
           </li>
         ))}
       </ul>
+      {result === undefined && <p>{texts.papersNot}</p>}
+      {result !== undefined && result.verdict !== "safe" && <p>✕ {texts.packetNot}</p>}
       <p class="quiet">{texts.papersSaved}</p>
     </section>
   );
@@ -247,7 +249,7 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
           {texts.allJobs}
         </a>
       )}
-      <h1>{result?.job ?? file.name}</h1>
+      <h1>{result?.job ?? (textAt(draft.doc.tree, "/job") || file.name)}</h1>
       <SavedSign draft={draft} carried={carried !== undefined} />
       <span class="grow" />
       <UndoButtons draft={draft} />
@@ -341,7 +343,7 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
           </div>
           <div>
             <Findings findings={solved.findings} onGo={go} />
-            {carried === undefined && <Papers name={file.name} hasPlan={showsTape} />}
+            {carried === undefined && <Papers name={file.name} hasPlan={showsTape && solved.result !== undefined} result={solved.result} />}
             {(station === "house" || station === "site") && solved.byHeart && <Carry store={store} file={file} draft={draft} currency={currency} carried={carried} />}
           </div>
         </div>

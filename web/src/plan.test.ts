@@ -1,14 +1,19 @@
 // SPDX-License-Identifier: Apache-2.0
 // Moving a wing or a side changes its own figures and nothing else; lengths read back as they were written.
-import { existsSync, readFileSync } from "node:fs";
+import { execFileSync } from "node:child_process";
+import { existsSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { tmpdir } from "node:os";
 import { join } from "node:path";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import type { Doc, Tree } from "./doc";
 import { startHeart } from "./heart";
+import { stationOf } from "./stations";
+import { fileNameOf, startText } from "./new_job";
 import { addToList, newWing, readMetres, shapesOfPlan, snap, takeFromList, writeMetres } from "./plan";
 
 const root = join(import.meta.dirname, "../..");
+const program = process.env.EAVESMITH ?? join(root, "build/eavesmith");
 const module = [process.env.HEART, join(root, "build/page/heart.wasm")].find((path) => path !== undefined && existsSync(path));
 const heart = startHeart(new WebAssembly.Instance(new WebAssembly.Module(readFileSync(module ?? "heart.wasm"))));
 const FOOT_M = 0.3048;
@@ -90,4 +95,28 @@ test("a wing is added below the last, as that is roofed, and taken away with its
   expect(more.replace(`\n  - ${written}`, "")).toBe(TEXT);
   expect(takeFromList(doc, "/wings", 1).text).toBe(TEXT.split("\n").filter((line) => !line.includes("ell")).join("\n"));
   expect(takeFromList(doc, "/wings", 0).text).toBe(TEXT.split("\n").filter((_, at) => at < 2 || at > 4).join("\n"));
+});
+
+test("a new job's file is named after it, never like one that is there", () => {
+  expect(fileNameOf("Miller's barn, north", [])).toBe("millers-barn-north.yaml");
+  expect(fileNameOf("Küche", ["kuche.yaml"])).toBe("kuche-2.yaml");
+  expect(fileNameOf("???", [])).toBe("job.yaml");
+});
+
+test("every start can be worked out, and nothing is not safe about it", () => {
+  const folder = mkdtempSync(join(tmpdir(), "eavesmith-new-"));
+  for (const kind of ["runs", "wings"] as const)
+    for (const metric of [false, true]) {
+      const file = join(folder, "new.yaml");
+      writeFileSync(file, startText(kind, { name: "Smith: the barn #2", metric, prices: undefined }));
+      const result = JSON.parse(execFileSync(program, ["solve", file, "--json"], { encoding: "utf8", stdio: ["ignore", "pipe", "ignore"] }));
+      expect([result.job, result.verdict, result.units]).toEqual(["Smith: the barn #2", "safe", metric ? "mm" : "ft-in"]);
+    }
+  rmSync(folder, { recursive: true });
+});
+
+test("a finding stands at the station that can mend it", () => {
+  const at = (code: string) => stationOf({ code, severity: "must", document: "job", object: "", text: "", mend: "" });
+  const codes = { GUTTER_TOO_SMALL: "water", BOOT_TOO_SMALL: "water", STORM_LANDS_FAR: "water", OUTLET_HAS_NO_WALL: "water", SCREWS_PULL_OUT: "metal", BRACKET_TIPS: "metal", ASSUMED_WEDGE: "metal", MEASUREMENT_SUSPECT: "house", LENGTH_IS_A_GUESS: "house", ROOF_PIT: "house", PRICE_MISSING: "money" };
+  for (const [code, station] of Object.entries(codes)) expect(at(code), code).toBe(station);
 });

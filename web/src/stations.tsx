@@ -16,9 +16,9 @@ export const stationNames = Object.keys(texts.stations) as Station[];
 // Which station a finding belongs to, by the words of its code; metal takes what is left.
 const OWNERS: [Station, RegExp][] = [
   ["money", /PRICE|TAX|DEPOSIT|CURRENCY/],
-  ["water", /CATCH|VALLEY|SPLASH|DRIP|APRON|FLOW|RAIN|WATER|CAPACIT|OVERFLOW|STRAINER|FALL|DEPTH|OUTLET|DOWNSPOUT|OFFSET|DISCHARGE/],
+  ["water", /GUTTER_TOO_SMALL|OVER_GUTTER|STORM|DRIZZLE|GAP_WANTS|SCUPPER|BOOT|SURVEY|THE_LIP|END_FLUSH|CATCH|VALLEY|SPLASH|DRIP|APRON|FLOW|RAIN|WATER|CAPACIT|OVERFLOW|STRAINER|FALL|DEPTH|OUTLET|DOWNSPOUT|OFFSET|DISCHARGE/],
   ["metal", /BRACKET|JOINT|SHEET|METAL|MITRE|GUTTER|PIECE|EXPANSION|LOAD|SNOW|SCREW/],
-  ["house", /ROOF|WING|EDGE|PITCH|CLOSE|MEASURE|READING|KEY|TEXT|VALUE|UNIT|CORNER|OUTLINE|EAVE|TAPE/],
+  ["house", /GUESS|CURVE|ADJUSTED|CHECK|ROOF|WING|(?<!W)EDGE|PITCH|CLOSE|MEASURE|READING|KEY|TEXT|VALUE|UNIT|CORNER|OUTLINE|EAVE|TAPE/],
 ];
 
 export function stationOf(finding: Finding): Station {
@@ -219,7 +219,7 @@ interface BodyProps {
 export function StationBody({ station, result, tape, plumb, currency, units, house, water, metal }: BodyProps) {
   if (station === "house") return <>{house}</>;
   if (station === "crate") return <p class="panel">{texts.crate}</p>;
-  if (result === undefined) return <p class="panel">{texts.noAnswerYet}</p>;
+  if (result === undefined) return null; // said above, once for every station
   const body = (
     <section class="panel">
       <h2>{texts.stations[station]}</h2>

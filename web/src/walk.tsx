@@ -138,7 +138,14 @@ export function Walk({ draft, findings, metric, home }: WalkProps) {
       </h2>
       <output class="answer">{value === "" ? <span class="quiet">{texts.notSaid}</span> : <Stacked text={value} />}</output>
       <p class="more" role="status">
-        {fault !== undefined ? `✕ ${fault.text} ${fault.mend}` : doubled ? texts.doubled : apart !== "" ? apart : readBack(heartNow(), { ...field, value }, metric)}
+        {fault !== undefined ? (
+          <span class="walk-fault">
+            ✕ {fault.text}
+            <span class="mend">
+              <Stacked text={fault.mend} />
+            </span>
+          </span>
+        ) : doubled ? texts.doubled : apart !== "" ? apart : readBack(heartNow(), { ...field, value }, metric)}
       </p>
       {field.words !== undefined ? (
         <div class="choices">

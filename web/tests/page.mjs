@@ -303,6 +303,53 @@ async function drawnByFinger(browser, start) {
   await context.close();
 }
 
+async function newJobs(browser, start) {
+  const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 } }));
+  await page.goto(start);
+  await page.getByLabel("what it is called").fill("Hopper's wash house");
+  await page.getByLabel("begin with").selectOption("wings");
+  await page.getByRole("button", { name: "Begin it" }).click();
+  await page.waitForSelector(".tape");
+  same(await page.locator("h1").innerText(), "Hopper's wash house", "new job: it is opened");
+  point(fs.readFileSync(path.join(jobs, "hoppers-wash-house.yaml"), "utf8").includes("prices: prices.yaml"), "new job: with the folder's price list");
+  await page.locator("a.all", { hasText: "All jobs" }).click();
+  await page.getByLabel("what it is called").fill("Second porch");
+  await page.getByLabel("begin with").selectOption({ label: "a copy of Sallowfield porch" });
+  await page.getByRole("button", { name: "Begin it" }).click();
+  await page.waitForSelector(".tape");
+  const [copy, of] = ["second-porch.yaml", "porch.yaml"].map((name) => fs.readFileSync(path.join(jobs, name), "utf8"));
+  same(copy, of.replace(/^job: .*$/m, "job: Second porch"), "new job: a copy is the other's text but for its name");
+  await page.goto(`${new URL(start).origin}/#jobs`);
+  await page.reload();
+  await page.waitForSelector(".new-job");
+  await page.evaluate(axe);
+  const found = await page.evaluate(async () => (await axe.run()).violations.map((one) => `${one.id} ${one.nodes[0].html.slice(0, 120)}`));
+  same(found.join(), "", "new job: axe finds nothing on the list");
+  await page.close();
+}
+
+async function inTheWay(browser, start) {
+  fs.writeFileSync(path.join(jobs, "unsafe.yaml"), fs.readFileSync(path.join(jobs, "porch.yaml"), "utf8").replace("6.6 in/h", "30 in/h"));
+  fs.writeFileSync(path.join(jobs, "broken.yaml"), "eavesmith: 1\njob: [broken\n");
+  const page = watch(await browser.newPage({ viewport: { width: 390, height: 844 } }));
+  await open(page, start, "water", "unsafe.yaml");
+  point((await page.locator('.stations a[href^="#water"]').innerText()).includes("not safe"), "in the way: too small a gutter stands at Water");
+  same(await page.getByRole("link", { name: "Packet (PDF)" }).count(), 0, "in the way: no packet of what is not safe, and it says why");
+  point((await page.locator(".papers").innerText()).includes("not safe as drawn"), "in the way: it says why");
+  for (const room of ["house", "money", "site"]) {
+    await page.goto(`${new URL(start).origin}/#${room}/broken.yaml`);
+    await page.waitForSelector(".findings li");
+    same(await page.getByText("cannot be worked out yet").count(), 1, `in the way: a broken text is said once, ${room}`);
+    same((await page.evaluate(wordsThatClash)).join(), "", `in the way: no words run into others, ${room}`);
+  }
+  await page.getByRole("link", { name: "All jobs" }).click();
+  await page.waitForSelector(".new-job");
+  same((await page.evaluate(wordsThatClash)).join(), "", "in the way: nor on the list of jobs");
+  const over = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth);
+  point(over <= 0, "no sideways scroll: the list, 390 px", `${over} px`);
+  await page.close();
+}
+
 async function serverGone(browser, start, port) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
   const page = watch(await context.newPage());
@@ -498,7 +545,7 @@ try {
   let start = await serve(0);
   const port = new URL(start).port;
   const only = process.env.ONLY;
-  for (const [name, test] of Object.entries({ byKeyboard, keysAlone, unitsSwitch, conflict, byTouch, film, drawing, drawnByFinger, bench, carried, largeText, everywhere })) {
+  for (const [name, test] of Object.entries({ byKeyboard, keysAlone, unitsSwitch, conflict, byTouch, film, drawing, drawnByFinger, bench, newJobs, inTheWay, carried, largeText, everywhere })) {
     if (only !== undefined && only !== name) continue;
     await test(browser, start).catch((error) => point(false, name, error.stack));
   }
