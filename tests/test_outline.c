@@ -413,8 +413,59 @@ static void outlet_on_a_gable_or_beyond_the_outline_is_refused(void **state) {
     assert_true(says(BASE_ISSUE_NO_SUCH_EAVE));
 }
 
+/* A shed 10 m by 6 m that leans on a wall 4 m higher: half of 40 m2 of wall comes spread along its
+ * one eave, 2 m more of roof behind each metre. */
+static void a_shed_against_a_wall_takes_half_of_it(void **state) {
+    (void)state;
+    assert_int_equal(find(HEAD "outline: {" PLAIN
+                               "corners: [[0, 0], [10000, 0], [10000, 6000], [0, 6000]], "
+                               "edges: [eave, gable, wall, gable], wall above: 4 m}\n"),
+                     BASE_OK);
+    const struct roof_eave *south = eave_of("house.1");
+    check_near(roof.plan_area_m2, 60, 1e-9);
+    check_near(roof.wall_area_m2, 20, 1e-9);
+    check_near(south->plan_area_m2, 80, 1e-9);
+    check_near(south->wall_area_m2, 20, 1e-9);
+    check_near(sum_knots(south), 80, 1e-9);
+    check_near(south->knots[0].width_m, 8, 1e-9);
+    assert_int_equal(south->to_end.kind, JOB_END_CAP);
+    assert_int_equal(roof.pour_count, 0);
+    assert_true(says(BASE_ISSUE_ROOF_WALL_RAIN));
+}
+
+/* A gabled house 10 m by 6 m whose east end stands against a neighbour's wall, 3 m higher: the wall
+ * runs up the roof, 1.5 m a metre, and what comes down it stays by it: 4.5 m2 at the end of each
+ * eave, where there is no room to go on. */
+static void a_party_wall_ends_the_eaves_and_pours_beside_it(void **state) {
+    (void)state;
+    assert_int_equal(find(HEAD "outline: {" PLAIN
+                               "corners: [[0, 0], [10000, 0], [10000, 6000], [0, 6000]], "
+                               "edges: {2: wall, 4: gable}, wall above: 3 m}\n"),
+                     BASE_OK);
+    check_near(roof.wall_area_m2, 9, 1e-9);
+    check_near(eave_of("house.1")->plan_area_m2, 30, 1e-9);
+    assert_int_equal(eave_of("house.1")->to_end.kind, JOB_END_WALL);
+    assert_int_equal(eave_of("house.3")->from_end.kind, JOB_END_WALL);
+    assert_int_equal(eave_of("house.1")->from_end.kind, JOB_END_CAP);
+    assert_int_equal(roof.pour_count, 2);
+    for (size_t i = 0; i < roof.pour_count; i++) {
+        check_near(roof.pours[i].plan_area_m2, 4.5, 1e-9);
+        check_near(roof.pours[i].wall_area_m2, 4.5, 1e-9);
+        check_near(roof.pours[i].x_m, i == 0 ? 10 : 0, 1e-3);
+    }
+    size_t walls = 0;
+    for (size_t i = 0; i < roof.line_count; i++) {
+        walls += roof.lines[i].kind == ROOF_LINE_WALL;
+    }
+    assert_int_equal(walls, 2); /* up to the ridge and down */
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(a_shed_against_a_wall_takes_half_of_it, make_arena,
+                                        free_arena),
+        cmocka_unit_test_setup_teardown(a_party_wall_ends_the_eaves_and_pours_beside_it, make_arena,
+                                        free_arena),
         cmocka_unit_test_setup_teardown(rectangle_drains_by_triangles_and_trapezoids, make_arena,
                                         free_arena),
         cmocka_unit_test_setup_teardown(valley_pours_at_the_inside_corner, make_arena, free_arena),

@@ -145,6 +145,15 @@ static void water_on_a_hair_of_an_eave_is_a_spout(void **state) {
     assert_true(widest_m > 11.6 && widest_m < 11.8 + 12.1);
 }
 
+/* A hall so deep that 70 m of roof lie straight behind its eaves: no spout. */
+static void a_deep_roof_straight_behind_is_no_spout(void **state) {
+    (void)state;
+    set_edges(add_box("hall", 0, 0, 20000, 140000), "egeg");
+    assert_int_equal(find(), BASE_OK);
+    assert_int_equal(bench.roof.pour_count, 0);
+    check_near(eave("hall.1")->plan_area_m2, 1400, 1e-6);
+}
+
 /* Two gabled roofs back to back at one height: two gutters in a slit, and no corner of 0 degrees
  * between them. */
 static void eaves_back_to_back_make_no_corner(void **state) {
@@ -169,6 +178,8 @@ int main(void) {
                                         set_bench, clear_bench),
         cmocka_unit_test_setup_teardown(a_well_between_roofs_is_a_pit, set_bench, clear_bench),
         cmocka_unit_test_setup_teardown(water_on_a_hair_of_an_eave_is_a_spout, set_bench,
+                                        clear_bench),
+        cmocka_unit_test_setup_teardown(a_deep_roof_straight_behind_is_no_spout, set_bench,
                                         clear_bench),
         cmocka_unit_test_setup_teardown(eaves_back_to_back_make_no_corner, set_bench, clear_bench),
     };

@@ -61,6 +61,7 @@ static bool take_room(struct job_reader *reader, size_t corners, size_t rings) {
     outline->marks = base_take(reader->arena, corners + 1, sizeof *outline->marks);
     outline->counts = base_take(reader->arena, rings + 1, sizeof *outline->counts);
     outline->gables = base_take(reader->arena, corners + 1, sizeof *outline->gables);
+    outline->walls = base_take(reader->arena, corners + 1, sizeof *outline->walls);
     outline->pitches = base_take(reader->arena, corners + 1, sizeof *outline->pitches);
     outline->no_gutter = base_take(reader->arena, corners + 1, sizeof *outline->no_gutter);
     return !base_arena_failed(reader->arena);
@@ -105,11 +106,12 @@ static size_t find_edge(struct job_reader *reader, const struct tree_node *node,
 typedef void edge_reader(struct job_reader *reader, const struct tree_node *node, size_t edge);
 
 static void read_edge_kind(struct job_reader *reader, const struct tree_node *node, size_t edge) {
-    static const char *const KINDS[] = {"eave", "gable"};
+    static const char *const KINDS[] = {"eave", "gable", "wall"};
     static const struct job_words WORDS = {KINDS, JOB_COUNT_OF(KINDS)};
     int kind = 0;
     if (job_read_word_node(reader, node, "edges", &WORDS, &kind)) {
-        reader->job->outline.gables[edge] = kind == 1;
+        reader->job->outline.gables[edge] = kind != 0;
+        reader->job->outline.walls[edge] = kind == 2;
     }
 }
 
@@ -166,9 +168,9 @@ static void read_no_gutter(struct job_reader *reader, const struct tree_node *ma
 /* ---- all of it ------------------------------------------------------------------------------- */
 
 void job_read_outline(struct job_reader *reader, const struct tree_node *node) {
-    static const char *const NAMES[] = {"name",     "corners",     "holes",   "eave height",
-                                        "pitch",    "edges",       "pitches", "no gutter",
-                                        "overhang", "eave section"};
+    static const char *const NAMES[] = {"name",     "corners",      "holes",     "eave height",
+                                        "pitch",    "edges",        "pitches",   "no gutter",
+                                        "overhang", "eave section", "wall above"};
     static const struct job_keys KEYS = {"an outline", NAMES, JOB_COUNT_OF(NAMES)};
     struct job_outline *outline = &reader->job->outline;
     outline->mark = node->key_mark;
@@ -189,6 +191,7 @@ void job_read_outline(struct job_reader *reader, const struct tree_node *node) {
     }
     job_take_number(reader, node, "pitch", JOB_QUANTITY_PITCH, &outline->pitch);
     job_take_length(reader, node, "overhang", JOB_ZERO_ALLOWED, &outline->overhang);
+    job_take_length(reader, node, "wall above", JOB_ZERO_REFUSED, &outline->wall_above);
     job_read_section(reader, node, &outline->section, &outline->has_section);
     reader->where = (struct base_text){0};
 }

@@ -7,7 +7,8 @@
 #include <math.h>
 
 #define ROOF_SPOUT_M       0.001 /* what comes down on no more width than this is a spout, */
-#define ROOF_SPOUT_DEEP_M  60.0  /* and so is what no roof straight behind is deep enough to send */
+#define ROOF_SPOUT_WIDE_M  0.3   /* and so is, on less than this, what no roof straight behind */
+#define ROOF_SPOUT_DEEP_M  60.0  /* is deep enough to send */
 #define ROOF_POUR_LEAST_M2 1e-5  /* but less than this is nothing */
 
 static double area_of(const struct roof_inflow *inflow) {
@@ -20,7 +21,8 @@ static bool is_spout(const struct roof_inflow *inflow) {
     double wide_m = inflow->x_m[1] - inflow->x_m[0];
     double area_m2 = area_of(inflow);
     return area_m2 > ROOF_POUR_LEAST_M2 &&
-           (wide_m <= ROOF_SPOUT_M || area_m2 > wide_m * ROOF_SPOUT_DEEP_M);
+           (wide_m <= ROOF_SPOUT_M ||
+            (wide_m <= ROOF_SPOUT_WIDE_M && area_m2 > wide_m * ROOF_SPOUT_DEEP_M));
 }
 
 void roof_take_in(struct roof_build *build, struct roof_inflows *inflows,

@@ -143,6 +143,7 @@ static bool find_skeleton(struct roof_outlined *house) {
     for (size_t i = 0; i < house->edge_count; i++) {
         struct roof_edge *edge = &house->edges[i];
         edge->gable = job->gables[edge->written];
+        edge->wall = job->walls != NULL && job->walls[edge->written];
         edge->bare = job->no_gutter[edge->written] && !edge->gable;
         edge->pitch_1 = edge->gable ? 0 : pitch_of(job, edge->written);
         speeds_1[i] = edge->gable ? 0 : 1 / edge->pitch_1;
@@ -278,7 +279,7 @@ static void find_eaves(struct roof_outlined *house) {
 /* ---- ends ----------------------------------------------------------------------------------- */
 
 /* The corner after this edge: eaves that meet there are joined; a gable ends the eave free, or at a
- * wall where the house turns outward there. */
+ * wall where the house turns outward there; a wall edge ends it at that wall. */
 static void end_edge(struct roof_outlined *house, size_t edge) {
     struct roof *roof = house->build->roof;
     struct roof_edge *one = &house->edges[edge];
@@ -291,7 +292,8 @@ static void end_edge(struct roof_outlined *house, size_t edge) {
         return;
     }
     if (one->eave == ROOF_NONE || two->eave == ROOF_NONE) {
-        end.kind = turn_rad > 0 ? JOB_END_CAP : JOB_END_WALL;
+        bool walled = one->wall || two->wall || turn_rad <= 0;
+        end.kind = walled ? JOB_END_WALL : JOB_END_CAP;
         end.corner_rad = ROOF_PI / 2;
     } else {
         roof->eaves[one->eave].next = two->eave;
@@ -331,7 +333,7 @@ static enum roof_line_kind gable_kind(const struct roof_outlined *house,
             0.5);
         double s_m = geometry_dot(edge->along, geometry_subtract(middle, edge->origin));
         if (s_m > 0 && s_m < edge->length_m) {
-            return ROOF_LINE_GABLE;
+            return edge->wall ? ROOF_LINE_WALL : ROOF_LINE_GABLE;
         }
     }
     return ROOF_LINE_WALL;

@@ -37,6 +37,7 @@ struct roof_edge {
     double length_m;
     double pitch_1;
     bool gable;
+    bool wall;   /* a gable that stands against a wall */
     bool bare;   /* an eave that shall have no gutter */
     size_t eave; /* in roof->eaves; ROOF_NONE = none */
     double x_m;  /* of its left end on the eave */

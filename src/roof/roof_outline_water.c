@@ -169,6 +169,7 @@ struct stream {
     double width_m[2];
     double pitch_1; /* of the roof it fell on */
     int depth;
+    bool wall; /* it ran down a wall */
 };
 
 static double area_of(const struct stream *stream) {
@@ -208,7 +209,7 @@ static void drip(struct roof_outlined *house, const struct roof_edge *edge, doub
 }
 
 static void pour(struct roof_outlined *house, struct landing landing, double area_m2,
-                 double pitch_1) {
+                 const struct stream *of) {
     struct roof *roof = house->build->roof;
     if (landing.edge == ROOF_NONE) {
         lose(house, landing.at, area_m2);
@@ -221,9 +222,11 @@ static void pour(struct roof_outlined *house, struct landing landing, double are
     }
     const struct roof_eave *eave = &roof->eaves[edge->eave];
     double x_m = fmin(fmax(edge->x_m + landing.s_m, 0), units_m_of_tick(eave->length_tick));
-    roof_pour(house->build,
-              &(struct roof_pour){
-                  .x_m = x_m, .plan_area_m2 = area_m2, .pitch_1 = pitch_1, .onto = eave->name});
+    roof_pour(house->build, &(struct roof_pour){.x_m = x_m,
+                                                .plan_area_m2 = area_m2,
+                                                .wall_area_m2 = of->wall ? area_m2 : 0,
+                                                .pitch_1 = of->pitch_1,
+                                                .onto = eave->name});
 }
 
 static void reach_eave(struct roof_outlined *house, const struct roof_outline_cell *cell,
@@ -233,7 +236,7 @@ static void reach_eave(struct roof_outlined *house, const struct roof_outline_ce
         drip(house, edge, area_of(stream));
         return;
     }
-    struct roof_inflow inflow = {.eave = edge->eave};
+    struct roof_inflow inflow = {.eave = edge->eave, .wall = stream->wall};
     for (int end = 0; end < 2; end++) {
         inflow.x_m[end] = edge->x_m + stream->s_m[end];
         inflow.width_m[end] = stream->width_m[end];
@@ -255,8 +258,10 @@ static double send_share(struct roof_outlined *house, const struct roof_outline_
     }
     double span_m = ends_m[1] - ends_m[0];
     double spread_1 = fabs((stream->s_m[1] - stream->s_m[0]) / span_m);
-    struct stream next = {
-        .s_m = {from_m, to_m}, .pitch_1 = stream->pitch_1, .depth = stream->depth + 1};
+    struct stream next = {.s_m = {from_m, to_m},
+                          .pitch_1 = stream->pitch_1,
+                          .depth = stream->depth + 1,
+                          .wall = stream->wall};
     for (int end = 0; end < 2; end++) {
         double share_1 = (next.s_m[end] - ends_m[0]) / span_m;
         next.width_m[end] =
@@ -289,8 +294,7 @@ static void send_on(struct roof_outlined *house, const struct roof_outline_cell 
         }
     }
     if (left_m2 > 0) { /* over what is narrower than one event */
-        pour(house, land_from_node(house, lower_end(house, side), STEPS_MAX), left_m2,
-             stream->pitch_1);
+        pour(house, land_from_node(house, lower_end(house, side), STEPS_MAX), left_m2, stream);
     }
 }
 
@@ -328,7 +332,7 @@ static void send_to_wall(struct roof_outlined *house, const struct roof_outline_
     } else {
         landing = land_from_place(house, beyond, at, STEPS_MAX);
     }
-    pour(house, landing, area_of(stream), stream->pitch_1);
+    pour(house, landing, area_of(stream), stream);
 }
 
 static void send_to_face(struct roof_outlined *house, const struct roof_outline_cell *cell,
@@ -340,8 +344,7 @@ static void send_to_face(struct roof_outlined *house, const struct roof_outline_
     }
     house->trapped =
         house->trapped || fabs(node_z(house, side->to) - node_z(house, side->from)) <= LEVEL_M;
-    pour(house, land_from_node(house, lower_end(house, side), STEPS_MAX), area_of(stream),
-         stream->pitch_1);
+    pour(house, land_from_node(house, lower_end(house, side), STEPS_MAX), area_of(stream), stream);
 }
 
 static void send(struct roof_outlined *house, const struct roof_outline_cell *cell,
@@ -356,6 +359,76 @@ static void send(struct roof_outlined *house, const struct roof_outline_cell *ce
     case ROOF_SIDE_WALL:
         send_to_wall(house, cell, stream);
         break;
+    }
+}
+
+/* ---- walls above -----------------------------------------------------------------------------
+ */
+
+/* The side stands on an edge of the outline that was said to be a wall. */
+static bool is_at_wall(const struct roof_outlined *house, const struct roof_side *side) {
+    struct geometry_point ends[2] = {node_at(house, side->from), node_at(house, side->to)};
+    for (size_t i = 0; i < house->edge_count; i++) {
+        const struct roof_edge *edge = &house->edges[i];
+        bool on = edge->wall;
+        for (int end = 0; end < 2 && on; end++) {
+            struct geometry_point at = geometry_subtract(ends[end], edge->origin);
+            double s_m = geometry_dot(edge->along, at);
+            on = fabs(geometry_cross(edge->along, at)) <= ROOF_NEAR_M && s_m >= -ROOF_NEAR_M &&
+                 s_m <= edge->length_m + ROOF_NEAR_M;
+        }
+        if (on) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* What runs down the wall beside one side of a face: along a foot that lies across the slope it is
+ * spread, along one that runs up the slope it keeps near the wall. */
+static void add_wall(struct roof_outlined *house, size_t edge, size_t side_index, double width_m) {
+    const struct roof_edge *of = &house->edges[edge];
+    const struct roof_side *side = &house->sides[side_index];
+    struct geometry_point a = node_at(house, side->from);
+    struct geometry_point b = node_at(house, side->to);
+    double length_m = geometry_distance(a, b);
+    double span_m = fabs(geometry_dot(of->along, geometry_subtract(b, a)));
+    struct stream stream = {.pitch_1 = of->pitch_1, .wall = true};
+    if (span_m < RAKE_M && span_m < 0.5 * length_m) {
+        struct geometry_point u = geometry_scale(geometry_subtract(b, a), 1 / length_m);
+        struct geometry_point inside = {-u.y_m * 2 * ROOF_PROBE_M, u.x_m * 2 * ROOF_PROBE_M};
+        struct geometry_point at = geometry_add(geometry_scale(geometry_add(a, b), 0.5), inside);
+        const struct roof_outline_cell *cell = find_cell(house, edge, ROOF_NONE, at);
+        pour(house, land_from_place(house, cell, at, STEPS_MAX), width_m * length_m, &stream);
+        house->build->roof->wall_area_m2 += width_m * length_m;
+        return;
+    }
+    for (size_t i = 0; i < of->cell_count && !house->build->failed; i++) {
+        const struct roof_outline_cell *cell = &house->cells[of->first_cell + i];
+        if (cell->high_side != side_index) {
+            continue;
+        }
+        for (int end = 0; end < 2; end++) {
+            stream.s_m[end] = cell->s_m[end];
+            stream.width_m[end] = width_m * length_m / span_m;
+        }
+        house->build->roof->wall_area_m2 += area_of(&stream);
+        send(house, cell, &stream);
+    }
+}
+
+static void add_walls(struct roof_outlined *house) {
+    const struct job *job = house->build->job;
+    double height_m =
+        job->outline.wall_above.given ? units_m_of_tick(job->outline.wall_above.tick) : 0;
+    double width_m = roof_wall_width(job, height_m);
+    for (size_t edge = 0; edge < house->edge_count && width_m > 0; edge++) {
+        const struct roof_edge *of = &house->edges[edge];
+        for (size_t k = of->first_side; k < of->first_side + of->side_count; k++) {
+            if (house->sides[k].kind == ROOF_SIDE_WALL && is_at_wall(house, &house->sides[k])) {
+                add_wall(house, edge, k, width_m);
+            }
+        }
     }
 }
 
@@ -383,5 +456,6 @@ void roof_send_outline_water(struct roof_outlined *house) {
         }
         send(house, cell, &stream);
     }
+    add_walls(house);
     name_pours(house, first);
 }

@@ -161,7 +161,9 @@ void roof_say_walls(struct roof_build *build) {
     if (job->wall_rain_given || build->roof->wall_area_m2 < GEOMETRY_EVENT_M) {
         return;
     }
-    struct base_mark mark = job->wing_count > 0 ? job->wings[0].mark : job->runs[0].mark;
+    struct base_mark mark = job->wing_count > 0  ? job->wings[0].mark
+                            : job->run_count > 0 ? job->runs[0].mark
+                                                 : job->outline.mark;
     roof_say(build, BASE_ISSUE_ROOF_WALL_RAIN, mark, (struct base_text){0},
              base_value_number(BASE_UNIT_M2, build->roof->wall_area_m2));
 }
