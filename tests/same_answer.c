@@ -288,7 +288,7 @@ static bool is_half_tick_away(enum result_field field, const struct base_value *
     bool water = field == RESULT_REACH_AREA || field == RESULT_REACH_FLOW ||
                  field == RESULT_REACH_WIDTH || field == RESULT_CHECK_FLOW ||
                  field == RESULT_CHECK_CAPACITY || field == RESULT_OUTLET_FLOW ||
-                 field == RESULT_OUTLET_HEAD;
+                 field == RESULT_OUTLET_HEAD || field == RESULT_LINK_AREA;
     /* rounded to four figures and three: a tick may turn the last of them */
     bool rain = field == RESULT_OFTEN_RAIN || field == RESULT_BLOCKED_RAIN;
     bool years = field == RESULT_OFTEN_YEARS || field == RESULT_BLOCKED_YEARS;
@@ -299,6 +299,8 @@ static bool is_half_tick_away(enum result_field field, const struct base_value *
     bool good = false;
     if (rain || years) {
         good = fabs(a->number - b->number) <= (rain ? 1.01e-3 : 1.01e-2) * fabs(a->number);
+    } else if (field == RESULT_REACH_HOLDS) {
+        good = fabs(a->number - b->number) <= 1.0;
     } else if (field == RESULT_BLOCKED_FILL) {
         good = fabs(a->number - b->number) <= 2e-5 * fabs(a->number) + 1e-3;
     } else if (tick) {

@@ -28,10 +28,15 @@ SHOWN = 40
 # of a station; where it is deepest is ill-posed, for the water is nearly level there; and the
 # residual is what is left, that is noise. Rains that just go over are kept to four figures and their
 # years to three: the last of them may turn.
-SOLVER = {"still_depth_m": Decimal("5e-5"), "end_depth_m": Decimal("5e-5"),
+SOLVER = {"holds_s": Decimal("1"), "still_depth_m": Decimal("5e-5"), "end_depth_m": Decimal("5e-5"),
           "greatest_depth_m": Decimal("5e-5"), "freeboard_m": Decimal("5e-5"),
           "greatest_depth_at_m": Decimal("0.25"), "over_x_m": Decimal("Infinity"),
-          "rain_mps": Decimal("1e-7"), "years": Decimal("1"), "residual_1": Decimal("Infinity")}
+          "years": Decimal("1"), "residual_1": Decimal("Infinity")}
+# One in the fourth figure, one in the third.
+FIGURES = {"rain_mps": Decimal("1.01e-3"), "share_m": Decimal("1.01e-2"),
+           "load_water_n": Decimal("1.01e-2"), "load_ice_n": Decimal("1.01e-2"),
+           "screws_water_1": Decimal("1.01e-2"), "screws_ice_1": Decimal("1.01e-2"),
+           "sliding_nm": Decimal("1.01e-2")}
 SOLVER_SHARE = 50
 VALLEY_SHARE = 250
 
@@ -94,7 +99,8 @@ def judge(path, ours, theirs, raw):
     if raw is not None and apart == quantum:
         if abs(Decimal(raw) - (ours + theirs) / 2) <= quantum * EDGE:
             return "edge"
-    if apart <= SOLVER.get(path.rsplit("/", 1)[-1], 0):
+    field = path.rsplit("/", 1)[-1]
+    if apart <= SOLVER.get(field, 0) or apart <= FIGURES.get(field, 0) * abs(ours):
         return "solver"
     return "NOT EXPLAINED"
 

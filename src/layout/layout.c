@@ -185,8 +185,9 @@ static bool solve_profile(struct layout_walk *walk, struct layout_reach *reach,
     walk->waters[reach - layout->reaches] = water;
     double full_m = section_full_depth(&profile->section);
     if (reach->flow_m3s > 0.0) {
-        reach->holds_s =
-            hydraulics_profile_volume(&channel.section, &reach->profile) / reach->flow_m3s;
+        /* to the second: the water is level, and a jump may stand a station up or down */
+        reach->holds_s = floor(
+            0.5 + (hydraulics_profile_volume(&channel.section, &reach->profile) / reach->flow_m3s));
     }
     reach->freeboard_m = fmax(0.0, full_m - reach->profile.greatest_depth_m);
     if (reach->profile.overflows) {

@@ -175,7 +175,9 @@ static bool find_place(const struct layout_walk *walk, size_t index, double buil
         double step_m = walk->input->job->system == UNITS_FT_IN ? 0.0254 : 0.01;
         away_m = fmin(floor(depths.greatest_x_m / step_m + 0.5) * step_m, away_m);
     }
-    double line_m = reach->still_m + (reach->towards_right ? away_m : -away_m);
+    /* a hair on: what lies in a corner is the following run's, whatever the last bit says */
+    static const double HAIR_M = 1e-7;
+    double line_m = reach->still_m + (reach->towards_right ? away_m : -away_m) + HAIR_M;
     double x_m;
     often->over_run = layout_locate(layout, reach->line, line_m, &x_m);
     often->over_x_tick = units_tick_of_m(x_m);
