@@ -103,6 +103,7 @@ static const struct finding findings[] = {
     {BASE_ISSUE_SHEET_NOT_KNOWN, HEAD RAIN PORCH AT_TO "gutter: {sheet: 17 oz}\n", NULL, NULL},
     {BASE_ISSUE_RAIN_OUTSIDE_TABLE,
      HEAD "place: {rain: {file: rain.csv, minutes: 1, years: 10}}\n" PORCH AT_TO, NULL, rain_table},
+    {BASE_ISSUE_RAIN_LIKE, HEAD "place: {rain: {like: Atlanta}}\n" PORCH AT_TO, NULL, NULL},
     {BASE_ISSUE_GAUGE_FILE_EMPTY,
      HEAD
      "place: {rain: {intensity: 6 in/h, minutes: 5, years: 10, record: gauge.csv}}\n" PORCH AT_TO,

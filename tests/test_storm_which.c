@@ -133,6 +133,31 @@ static void a_record_needs_no_table_and_takes_the_climate(void **state) {
     house_free(&house);
 }
 
+/* The list's figures are the sources': SRC-120 to 123, FOUND. */
+static void a_place_of_the_list_gives_its_rain_with_its_storm(void **state) {
+    (void)state;
+    static const struct {
+        const char *job;
+        double rain_mps;
+        double minutes;
+        double years;
+    } ROWS[] = {{JOB("like: Miami"), 4.7 * 0.0254 / 3600, 60, 100},
+                {JOB("like: Bangor ME"), 2.2 * 0.0254 / 3600, 60, 100},
+                {JOB("like: Baltimore"), 7.1 * 0.0254 / 3600, 5, 10},
+                {JOB("like: London"), 79.2e-3 / 3600, 2, 1}}; /* 0.022 l/(s m2) */
+    for (size_t i = 0; i < sizeof ROWS / sizeof ROWS[0]; i++) {
+        struct house house = solve(ROWS[i].job, NULL, NULL);
+        check_near(house.solution.layout.rain_mps, ROWS[i].rain_mps, 1e-12);
+        check_near(house.solution.layout.rain_s, 60 * ROWS[i].minutes, 0);
+        check_near(house.solution.layout.rain_years, ROWS[i].years, 0);
+        assert_non_null(house_issue(&house, BASE_ISSUE_RAIN_LIKE));
+        house_free(&house);
+    }
+    for (size_t i = 1; i < rain_count_places(); i++) {
+        assert_true(strcmp(rain_get_place(i - 1)->name, rain_get_place(i)->name) < 0);
+    }
+}
+
 /* The heading names no unit, so the job does; a fault in the record is shown at its own place. */
 static void the_unit_of_a_record_may_stand_in_the_job(void **state) {
     (void)state;
@@ -181,6 +206,7 @@ int main(void) {
         cmocka_unit_test(the_side_moves_the_hour_and_not_the_water),
         cmocka_unit_test(the_worst_storm_of_the_record_is_run),
         cmocka_unit_test(a_record_needs_no_table_and_takes_the_climate),
+        cmocka_unit_test(a_place_of_the_list_gives_its_rain_with_its_storm),
         cmocka_unit_test(the_unit_of_a_record_may_stand_in_the_job),
         cmocka_unit_test(a_storm_of_days_is_cut_to_48_hours),
     };

@@ -53,28 +53,35 @@ static void read_storm(struct job_reader *reader, const struct tree_node *node) 
     }
 }
 
-static void read_rain(struct job_reader *reader, const struct tree_node *node) {
-    static const char *const NAMES[] = {"intensity", "minutes", "years",       "file",
-                                        "unit",      "record",  "record unit", "storm"};
-    static const struct job_keys KEYS = {"rain", NAMES, JOB_COUNT_OF(NAMES)};
+/* A place of the list, instead of intensity, minutes and years. */
+static void take_place(struct job_reader *reader, const struct tree_node *node) {
     struct job_rain *rain = &reader->job->rain;
-    if (!job_check_map(reader, node, "rain", &KEYS)) {
+    static const char *const OTHERS[] = {"intensity", "file", "minutes", "years"};
+    const struct tree_node *like = tree_find(node, "like");
+    const size_t count = rain_count_places();
+    const char **names = base_take(reader->arena, count, sizeof *names);
+    for (size_t i = 0; i < JOB_COUNT_OF(OTHERS); i++) {
+        (void)job_refuse_pair(reader, node, "like", OTHERS[i]);
+    }
+    for (size_t i = 0; i < count && names != NULL; i++) {
+        names[i] = rain_get_place(i)->name;
+    }
+    const struct job_words words = {names, names == NULL ? 0 : count};
+    int index = 0;
+    if (!job_take_word(reader, node, "like", &words, &index)) {
         return;
     }
-    reader->where = base_text_of("rain");
-    rain->given = true;
-    rain->mark = node->mark;
-    const struct tree_node *intensity = tree_find(node, "intensity");
-    const struct tree_node *file = tree_find(node, "file");
-    if (intensity != NULL && file != NULL) {
-        bool later = intensity->key_mark.from_byte > file->key_mark.from_byte;
-        base_add_issue(reader->issues,
-                       (struct base_issue){.code = BASE_ISSUE_TWO_KEYS,
-                                           .mark = later ? intensity->key_mark : file->key_mark,
-                                           .object = reader->where,
-                                           .value = base_value_string("intensity"),
-                                           .other = base_value_string("file")});
-    } else if (file == NULL) {
+    rain->like = rain_get_place((size_t)index);
+    rain->intensity = (struct job_number){true, rain->like->intensity_mps, like->mark};
+    rain->minutes = (struct job_number){true, rain->like->duration_s, like->mark};
+    rain->years = (struct job_number){true, rain->like->period_years, like->mark};
+}
+
+/* By its own figures, or those of a file. */
+static void take_figures(struct job_reader *reader, const struct tree_node *node) {
+    struct job_rain *rain = &reader->job->rain;
+    (void)job_refuse_pair(reader, node, "intensity", "file");
+    if (tree_find(node, "file") == NULL) {
         job_require(reader, node, "intensity", "intensity: 6.6 in/h|intensity: 168 mm/h");
     }
     /* A number without its storm says nothing: 6.6 in/h for 5 minutes is no 6.6 in/h for 60. */
@@ -84,6 +91,24 @@ static void read_rain(struct job_reader *reader, const struct tree_node *node) {
     job_take_number(reader, node, "minutes", JOB_QUANTITY_MINUTES, &rain->minutes);
     job_take_number(reader, node, "years", JOB_QUANTITY_YEARS, &rain->years);
     job_take_text(reader, node, "file", &rain->file);
+}
+
+static void read_rain(struct job_reader *reader, const struct tree_node *node) {
+    static const char *const NAMES[] = {"intensity", "minutes",     "years", "file", "unit",
+                                        "record",    "record unit", "storm", "like"};
+    static const struct job_keys KEYS = {"rain", NAMES, JOB_COUNT_OF(NAMES)};
+    struct job_rain *rain = &reader->job->rain;
+    if (!job_check_map(reader, node, "rain", &KEYS)) {
+        return;
+    }
+    reader->where = base_text_of("rain");
+    rain->given = true;
+    rain->mark = node->mark;
+    if (tree_find(node, "like") != NULL) {
+        take_place(reader, node);
+    } else {
+        take_figures(reader, node);
+    }
     read_rain_unit(reader, node, "unit", &rain->file_unit);
     job_take_text(reader, node, "record", &rain->record);
     read_rain_unit(reader, node, "record unit", &rain->record_unit);

@@ -21,6 +21,8 @@ struct job_rain {
     struct job_number intensity; /* m/s */
     struct job_number minutes;   /* s */
     struct job_number years;
+    /* like: Atlanta; gives the three above. NULL = not said. Static. */
+    const struct rain_place *like;
     struct job_text file; /* rain file, beside the job file */
     enum rain_unit file_unit;
     struct job_text record; /* a gauge's record, beside the job file */

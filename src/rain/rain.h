@@ -58,6 +58,20 @@ bool rain_find_intensity(const struct rain_table *table, double duration_s, doub
 bool rain_find_period(const struct rain_table *table, double duration_s, double intensity_mps,
                       double *period_years);
 
+/*
+ * Places for a first guess, by name. Each figure was read in its source (FOUND); most are the hour
+ * of a US code, which is about half as hard as the handbooks' five minutes.
+ */
+struct rain_place {
+    const char *name;
+    double intensity_mps;
+    double duration_s;
+    double period_years;
+    const char *source;
+};
+size_t rain_count_places(void);
+const struct rain_place *rain_get_place(size_t index);
+
 /* The rest of the room: what a gauge wrote down, and storms minute by minute. */
 #include "rain/rain_record.h"
 #include "rain/rain_storm.h"

@@ -86,6 +86,17 @@ static enum base_status read_record(struct solve_walk *walk) {
     return status;
 }
 
+static void say_like(struct solve_walk *walk) {
+    const struct rain_place *like = walk->solution->job.rain.like;
+    base_add_issue(walk->issues, (struct base_issue){
+                                     .code = BASE_ISSUE_RAIN_LIKE,
+                                     .mark = walk->solution->job.rain.minutes.mark,
+                                     .object = base_text_of(like->name),
+                                     .value = base_value_number(BASE_UNIT_MPS, like->intensity_mps),
+                                     .limit = base_value_number(BASE_UNIT_S, like->duration_s),
+                                     .other = base_value_count((int64_t)like->period_years)});
+}
+
 static enum base_status find_rain(struct solve_walk *walk) {
     const struct job_rain *rain = &walk->solution->job.rain;
     if (!rain->given) {
@@ -99,12 +110,17 @@ static enum base_status find_rain(struct solve_walk *walk) {
     }
     base_trace_scope(walk->trace, base_text_of("rain"));
     base_trace_leaf(walk->trace, "intensity_mps");
-    base_trace_formula(walk->trace,
-                       rain->file.given
-                           ? "table of the rain file, log-log between durations, log in "
-                             "years between return periods"
-                           : "as the job says",
-                       rain->file.given ? "SRC-47" : "job file");
+    if (rain->like != NULL) {
+        say_like(walk);
+        base_trace_formula(walk->trace, "as listed for a place like it", rain->like->source);
+    } else {
+        base_trace_formula(walk->trace,
+                           rain->file.given
+                               ? "table of the rain file, log-log between durations, log in "
+                                 "years between return periods"
+                               : "as the job says",
+                           rain->file.given ? "SRC-47" : "job file");
+    }
     base_trace_input(walk->trace, "duration", base_value_number(BASE_UNIT_S, rain->minutes.value));
     base_trace_input(walk->trace, "return period, years",
                      base_value_count((int64_t)rain->years.value));
