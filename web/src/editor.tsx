@@ -50,7 +50,7 @@ export function Editor({ draft, place }: { draft: Draft; place: Place | undefine
     field.scrollTop = Math.max(0, line - 5) * parseFloat(getComputedStyle(field).lineHeight);
   }, [place]);
   return (
-    <section class="panel">
+    <section class="panel written">
       <h2>
         <label for="job-text">{texts.jobText}</label>
       </h2>

@@ -155,7 +155,7 @@ function Carry({ store, file, draft, currency, carried }: CarryProps) {
     setSaid(texts.carryChanges(changes.length));
   };
   return (
-    <section class="panel">
+    <section class="panel carry">
       <h2>{carried === undefined ? texts.carryHead : texts.carriedHead}</h2>
       <p>{carried === undefined ? texts.carryHelp : texts.carriedHelp}</p>
       <div class="row">
@@ -329,7 +329,7 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
               house={
                 <>
                   {draft.doc.tree !== undefined && questionsOf(draft.doc.tree).length > 0 && (
-                    <p class="panel">
+                    <p class="panel walk-link">
                       <a class="all" href={`#walk/${encodeURIComponent(file.name)}`}>
                         {texts.walkOpen}
                       </a>

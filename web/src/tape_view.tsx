@@ -8,6 +8,7 @@ import { texts } from "./texts";
 const LANE = { eave: 0, roof: 52, water: 112, fall: 178, metal: 232, hold: 296, money: 344, end: 394 };
 const MARGIN = 14;
 const LEAST_PX_PER_M = 18;
+const PRINT_PX = 600; // a row of the tape on letter or A4 paper
 
 interface Scale {
   px: (x: number) => number;
@@ -201,6 +202,18 @@ function roofShape(eave: Eave, scale: Scale, base: number): string {
   return `${left},${base} ${points.join(" ")} ${right},${base}`;
 }
 
+type LaneNames = [keyof typeof texts.lanes, string][];
+
+const Lanes = ({ names }: { names: LaneNames }) => (
+  <svg class="lanes" width={64} height={LANE.end} aria-hidden="true">
+    {names.map(([lane, name]) => (
+      <text key={lane} class="strong" x={2} y={LANE[lane] + (lane === "eave" ? 18 : 30)}>
+        {name}
+      </text>
+    ))}
+  </svg>
+);
+
 interface TapeProps {
   tape: Tape;
   units: string;
@@ -243,54 +256,63 @@ export function TapeView({ tape, units, plumb, onPlumb, share }: TapeProps) {
     event.preventDefault();
     onPlumb(next);
   };
-  const names = Object.entries(texts.lanes) as [keyof typeof texts.lanes, string][];
+  const rows = Array.from({ length: Math.ceil((whole - 2 * MARGIN) / PRINT_PX) }, (_, row) => row * PRINT_PX);
+  const names = Object.entries(texts.lanes) as LaneNames;
   return (
-    <div class="tape">
-      <svg class="lanes" width={64} height={LANE.end} aria-hidden="true">
-        {names.map(([lane, name]) => (
-          <text key={lane} class="strong" x={2} y={LANE[lane] + (lane === "eave" ? 18 : 30)}>
-            {name}
-          </text>
-        ))}
-      </svg>
-      <div class="roll" ref={box}>
-        <svg
-          width={whole}
-          height={LANE.end}
-          role="slider"
-          tabindex={0}
-          aria-label={texts.tape}
-          aria-describedby="tape-help"
-          aria-valuemin={0}
-          aria-valuemax={Math.round(tape.length * 1000)}
-          aria-valuenow={Math.round(plumb * 1000)}
-          aria-valuetext={length(units, plumb)}
-          onKeyDown={key}
-          onPointerDown={point}
-          onPointerMove={(event) => {
-            if (event.buttons > 0 && event.pointerType === "mouse") point(event); // a finger scrolls
-          }}
-        >
-          <defs>
-            <pattern id="roof-hatch" width="6" height="6" patternUnits="userSpaceOnUse">
-              <path class="hatch" d="M3 0v6" />
-            </pattern>
-          </defs>
-          {tape.flows.map((flow) => (
-            <Water key={flow.name} flow={flow} scale={scale} />
-          ))}
-          {tape.eaves.map((eave) => (
-            <EaveLanes key={eave.name} eave={eave} scale={scale} />
-          ))}
-          <g class="plumb">
-            <path d={`M${at} 20V${LANE.end - 12}`} />
-            <path class="bob" d={`M${at} ${LANE.end}l-6 -12h12z`} />
-          </g>
-          {tape.eaves.map((eave) => (
-            <EaveWords key={eave.name} eave={eave} scale={scale} {...(share ? { perMetreMoney: share } : {})} />
-          ))}
-        </svg>
+    <>
+      <div class="tape tape-now">
+        <Lanes names={names} />
+        <div class="roll" ref={box}>
+          <svg
+            width={whole}
+            height={LANE.end}
+            role="slider"
+            tabindex={0}
+            aria-label={texts.tape}
+            aria-describedby="tape-help"
+            aria-valuemin={0}
+            aria-valuemax={Math.round(tape.length * 1000)}
+            aria-valuenow={Math.round(plumb * 1000)}
+            aria-valuetext={length(units, plumb)}
+            onKeyDown={key}
+            onPointerDown={point}
+            onPointerMove={(event) => {
+              if (event.buttons > 0 && event.pointerType === "mouse") point(event); // a finger scrolls
+            }}
+          >
+            <defs>
+              <pattern id="roof-hatch" width="6" height="6" patternUnits="userSpaceOnUse">
+                <path class="hatch" d="M3 0v6" />
+              </pattern>
+            </defs>
+            <g id="tape-drawing" class="tape">
+              {tape.flows.map((flow) => (
+                <Water key={flow.name} flow={flow} scale={scale} />
+              ))}
+              {tape.eaves.map((eave) => (
+                <EaveLanes key={eave.name} eave={eave} scale={scale} />
+              ))}
+              <g class="plumb">
+                <path d={`M${at} 20V${LANE.end - 12}`} />
+                <path class="bob" d={`M${at} ${LANE.end}l-6 -12h12z`} />
+              </g>
+              {tape.eaves.map((eave) => (
+                <EaveWords key={eave.name} eave={eave} scale={scale} {...(share ? { perMetreMoney: share } : {})} />
+              ))}
+            </g>
+          </svg>
+        </div>
       </div>
-    </div>
+      <div class="print-rows" aria-hidden="true">
+        {rows.map((from) => (
+          <div class="tape" key={from}>
+            <Lanes names={names} />
+            <svg width={PRINT_PX} height={LANE.end} viewBox={`${MARGIN + from - 4} 0 ${PRINT_PX} ${LANE.end}`}>
+              <use href="#tape-drawing" />
+            </svg>
+          </div>
+        ))}
+      </div>
+    </>
   );
 }

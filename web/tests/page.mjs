@@ -524,6 +524,27 @@ async function largeText(browser, start) {
   const pdf = await page.pdf({ format: "Letter" });
   const pages = (pdf.toString("latin1").match(/\/Type\s*\/Page\b/g) ?? []).length;
   point(pages >= 2, "print: the station is printed whole", `${pages} pages`);
+  await page.evaluate(() => localStorage.setItem("eavesmith/display", "dark"));
+  await open(page, start, "site", "house.yaml");
+  await page.emulateMedia({ media: "print" });
+  await page.setViewportSize({ width: 720, height: 900 });
+  const printed = await page.evaluate(() => {
+    const rows = [...document.querySelectorAll(".print-rows > div")];
+    const over = [...document.querySelectorAll("main *")].filter((one) => one.checkVisibility() && one.closest("svg, .tape-now, .hidden") === null && one.getBoundingClientRect().right > innerWidth + 1);
+    const roof = getComputedStyle(document.documentElement);
+    return {
+      ink: roof.getPropertyValue("--ink").trim(),
+      rows: rows.length,
+      long: document.querySelector(".roll svg").width.baseVal.value,
+      over: over.map((one) => one.outerHTML.slice(0, 80)),
+      buttons: [...document.querySelectorAll("button, .papers, textarea")].filter((one) => one.checkVisibility()).length,
+    };
+  });
+  same(printed.ink, "#000", "print: black on white, whatever the display");
+  same(printed.rows, Math.ceil((printed.long - 28) / 600), "print: the whole tape in rows");
+  same(printed.over.join("\n"), "", "print: nothing runs off the paper");
+  same(printed.buttons, 0, "print: no buttons on paper");
+  await page.evaluate(() => localStorage.setItem("eavesmith/display", "day"));
   await page.close();
 }
 
