@@ -80,7 +80,8 @@ static void compare_falls(const struct hang_walk *walk, const struct job_found *
                                .other = base_value_string(found_m > 0.0 ? "right" : "left")};
     bool told = fabs(found_m) > FALL_TOLD_M;
     if (told && found_m * made_m < 0.0 && fabs(made_m) > FALL_TOLD_M) {
-        say(walk, BASE_ISSUE_FOUND_FALLS_AWAY, issue);
+        say(walk, found->flange ? BASE_ISSUE_FOUND_CANNOT_BE_REHUNG : BASE_ISSUE_FOUND_FALLS_AWAY,
+            issue);
     } else if (fabs(made_m) - fabs(found_m) > FALL_TOLD_M) {
         say(walk, BASE_ISSUE_FOUND_FALLS_LESS, issue);
     }

@@ -50,6 +50,7 @@ struct job_run {
     struct job_length eave_height;
     struct job_length overhang;
     struct job_length wall_above; /* height of the wall above the roof's upper edge */
+    struct job_length sag;        /* of the eave, in its middle below the line of its ends */
     bool no_wall; /* `wall: none`: open posts; a downspout has nothing to be strapped to */
     struct job_section section;
     bool has_section;

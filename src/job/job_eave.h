@@ -96,6 +96,7 @@ struct job_section {
     struct job_length soffit;
     struct job_text cover;
     struct job_length cover_overhang; /* past the face of the wood */
+    struct job_length valley_metal;   /* likewise, of the metal in valleys */
     struct job_length drip_leg;       /* plumb leg of the drip metal */
     bool has_drip;
     struct base_mark mark;
@@ -171,6 +172,7 @@ struct job_found {
     struct job_length hanger_spacing;
     struct job_text joint;
     struct job_length pipe_size;
+    bool flange;                 /* `flange: under the roof`: it cannot be hung at another fall */
     struct job_length levels[2]; /* lip below one level line, at the from and at the to end */
     int64_t *photos;             /* [photo_count] their numbers */
     size_t photo_count;

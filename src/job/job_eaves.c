@@ -173,8 +173,8 @@ static void take_arc(struct job_run *run) {
 
 static void read_run(struct job_reader *reader, const struct tree_node *map, struct job_run *run) {
     static const char *const NAMES[] = {
-        "name", "length",      "taped on", "depth", "up the roof", "pitch",        "from",
-        "to",   "eave height", "overhang", "wall",  "wall above",  "eave section", "curve"};
+        "name",        "length",   "taped on", "depth",      "up the roof",  "pitch", "from", "to",
+        "eave height", "overhang", "wall",     "wall above", "eave section", "curve", "sag"};
     static const struct job_keys KEYS = {"a run", NAMES, JOB_COUNT_OF(NAMES)};
     static const char *const WALLS[] = {"none"};
     static const struct job_words WALL_WORDS = {WALLS, JOB_COUNT_OF(WALLS)};
@@ -194,7 +194,8 @@ static void read_run(struct job_reader *reader, const struct tree_node *map, str
     read_run_roof(reader, map, run);
     read_end(reader, map, "from", &run->from);
     read_end(reader, map, "to", &run->to);
-    job_take_length(reader, map, "eave height", JOB_ZERO_REFUSED, &run->eave_height);
+    job_take_height(reader, map, "eave height", &run->eave_height);
+    job_take_length(reader, map, "sag", JOB_ZERO_ALLOWED, &run->sag);
     job_take_length(reader, map, "overhang", JOB_ZERO_ALLOWED, &run->overhang);
     job_take_length(reader, map, "wall above", JOB_ZERO_REFUSED, &run->wall_above);
     int none = 0;

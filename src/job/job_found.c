@@ -95,7 +95,10 @@ static bool read_one(struct job_reader *reader, const struct tree_node *map,
                      struct job_found *found) {
     static const char *const NAMES[] = {"at",         "profile",   "size",        "bead",
                                         "metal",      "weight",    "hanger kind", "hanger spacing",
-                                        "joint kind", "pipe size", "levels",      "photos"};
+                                        "joint kind", "pipe size", "levels",      "photos",
+                                        "flange"};
+    static const char *const FLANGES[] = {"under the roof"};
+    static const struct job_words FLANGE_WORDS = {FLANGES, JOB_COUNT_OF(FLANGES)};
     static const struct job_keys KEYS = {"a gutter as found", NAMES, JOB_COUNT_OF(NAMES)};
     found->mark = map->mark;
     if (!job_check_map(reader, map, "as found", &KEYS)) {
@@ -106,6 +109,8 @@ static bool read_one(struct job_reader *reader, const struct tree_node *map,
     take_what(reader, map, found);
     read_levels(reader, map, found);
     read_photos(reader, map, found);
+    int under = 0;
+    found->flange = job_take_word(reader, map, "flange", &FLANGE_WORDS, &under);
     if (placed) {
         check_twice(reader, found);
     }

@@ -86,6 +86,9 @@ const struct tree_node *job_find_scalar(struct job_reader *reader, const struct 
 void job_take_text(struct job_reader *reader, const struct tree_node *map, const char *key,
                    struct job_text *text);
 /* One length, or a list of readings of it. */
+/* job_courses.c: a height, taped or counted in courses of brick. */
+void job_take_height(struct job_reader *reader, const struct tree_node *map, const char *key,
+                     struct job_length *height);
 void job_take_length(struct job_reader *reader, const struct tree_node *map, const char *key,
                      enum job_zero zero, struct job_length *length);
 void job_read_length_node(struct job_reader *reader, const struct tree_node *node, const char *key,

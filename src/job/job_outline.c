@@ -185,7 +185,7 @@ void job_read_outline(struct job_reader *reader, const struct tree_node *node) {
         read_no_gutter(reader, node);
     }
     job_require(reader, node, "eave height", "eave height: 17'|eave height: 5200");
-    job_take_length(reader, node, "eave height", JOB_ZERO_REFUSED, &outline->eave_height);
+    job_take_height(reader, node, "eave height", &outline->eave_height);
     if (tree_find(node, "pitches") == NULL) {
         job_require(reader, node, "pitch", "pitch: 9/12");
     }

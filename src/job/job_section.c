@@ -130,7 +130,7 @@ static void read_crown(struct job_reader *reader, const struct tree_node *node,
 
 static void read_cover(struct job_reader *reader, const struct tree_node *map,
                        struct job_section *section) {
-    static const char *const NAMES[] = {"kind", "overhang"};
+    static const char *const NAMES[] = {"kind", "overhang", "valley metal"};
     static const struct job_keys KEYS = {"roof cover", NAMES, JOB_COUNT_OF(NAMES)};
     const struct tree_node *node = tree_find(map, "roof cover");
     if (node == NULL || !job_check_map(reader, node, "roof cover", &KEYS)) {
@@ -138,6 +138,7 @@ static void read_cover(struct job_reader *reader, const struct tree_node *map,
     }
     job_take_text(reader, node, "kind", &section->cover);
     job_take_length(reader, node, "overhang", JOB_ZERO_ALLOWED, &section->cover_overhang);
+    job_take_length(reader, node, "valley metal", JOB_ZERO_ALLOWED, &section->valley_metal);
     if (section->cover_overhang.given && section->cover_overhang.tick > 6 * UNITS_TICK_PER_INCH) {
         section->cover_overhang.given = false;
         job_refuse_range(reader, tree_find(node, "overhang"), "overhang",

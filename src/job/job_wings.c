@@ -402,7 +402,7 @@ static void read_wing(struct job_reader *reader, const struct tree_node *map,
         read_rectangle(reader, map, wing);
     }
     job_require(reader, map, "eave height", "eave height: 17'|eave height: 5200");
-    job_take_length(reader, map, "eave height", JOB_ZERO_REFUSED, &wing->eave_height);
+    job_take_height(reader, map, "eave height", &wing->eave_height);
     if (tree_find(map, "flat deck") != NULL) {
         read_deck(reader, map, wing);
     } else {

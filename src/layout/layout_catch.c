@@ -228,6 +228,27 @@ static void say_drizzle(struct layout_walk *walk) {
     }
 }
 
+/* The valley's metal leaves less than half of the gutter's opening clear: that is mended first.
+ * Source: 1 in of 5 failed and 4 in worked (FOUND); half is COMMON PRACTICE. */
+static bool metal_reaches_far(struct layout_walk *walk, const struct roof_pour *pour,
+                              const struct layout_run *run) {
+    const struct roof_eave *eave = &walk->input->roof->eaves[run->eave];
+    const struct job_length *metal = &eave->section.valley_metal;
+    size_t profile = walk->layout->lines[run->line].profile;
+    double width_m = walk->input->shop->profiles[profile].section.inside_diameter_m;
+    if (pour->drip || !metal->given || units_m_of_tick(metal->tick) <= width_m / 2) {
+        return false;
+    }
+    base_add_issue(walk->issues,
+                   (struct base_issue){.code = BASE_ISSUE_VALLEY_METAL_FAR,
+                                       .mark = metal->mark,
+                                       .object = pour->from,
+                                       .value = base_value_tick(metal->tick),
+                                       .limit = base_value_tick(units_tick_of_m(width_m / 3)),
+                                       .other = base_value_text(run->name)});
+    return true;
+}
+
 bool layout_find_catch(struct layout_walk *walk) {
     struct layout *layout = walk->layout;
     const struct roof *roof = walk->input->roof;
@@ -254,7 +275,8 @@ bool layout_find_catch(struct layout_walk *walk) {
             continue;
         }
         catch_valley(walk, &roof->pours[i], &layout->runs[valley->run], valley);
-        if (valley->wants_splash && !walk->input->job->wants_splash_pieces) {
+        bool far = metal_reaches_far(walk, &roof->pours[i], &layout->runs[valley->run]);
+        if (!far && valley->wants_splash && !walk->input->job->wants_splash_pieces) {
             base_add_issue(walk->issues,
                            (struct base_issue){
                                .code = BASE_ISSUE_VALLEY_SHOOTS_OVER,

@@ -44,6 +44,20 @@ static void check_run(struct roof_build *build, const struct job_run *run) {
     }
 }
 
+/* An eave that sags more than a sound one does: L/360, COMMON PRACTICE. */
+static void check_sag(struct roof_build *build, size_t index) {
+    static const int64_t SOUND = 360;
+    const struct job_run *run = &build->job->runs[index];
+    int64_t most_tick = build->roof->eaves[index].length_tick / SOUND;
+    if (run->sag.given && run->sag.tick > most_tick) {
+        base_add_issue(build->issues, (struct base_issue){.code = BASE_ISSUE_ROOF_EAVE_SAGS,
+                                                          .mark = run->sag.mark,
+                                                          .object = run->name,
+                                                          .value = base_value_tick(run->sag.tick),
+                                                          .limit = base_value_tick(most_tick)});
+    }
+}
+
 static void join(struct roof_build *build, size_t here, size_t after) {
     const struct job_run *run = &build->job->runs[here];
     const struct job_run *next = &build->job->runs[after];
@@ -362,6 +376,7 @@ void roof_find_runs(struct roof_build *build) {
     }
     for (size_t i = 0; i < job->run_count; i++) {
         find_length(build, i);
+        check_sag(build, i);
         fill_knots(build, i);
         const struct roof_eave *eave = &build->roof->eaves[i];
         build->roof->plan_area_m2 += eave->plan_area_m2 - eave->wall_area_m2;
