@@ -189,6 +189,7 @@ enum base_status documents_draw_packet(struct base_arena *arena, const struct so
     }
     documents_draw_pieces(&sheet);
     documents_draw_patterns(&sheet);
+    documents_draw_cut(&sheet);
     if (solution->has_house) {
         documents_draw_site(&sheet);
     }

@@ -73,6 +73,8 @@ void documents_draw_hold(struct documents_sheet *sheet);
 void documents_draw_choices(struct documents_sheet *sheet);
 void documents_draw_elevations(struct documents_sheet *sheet);
 void documents_draw_pieces(struct documents_sheet *sheet);
+/* packet_cut.c: which piece from which bar, and what to buy; nothing where nothing is cut. */
+void documents_draw_cut(struct documents_sheet *sheet);
 /* packet_patterns.c: mitres, caps and outlets laid flat, for the bench; nothing where none is. */
 void documents_draw_patterns(struct documents_sheet *sheet);
 void documents_draw_site(struct documents_sheet *sheet);

@@ -218,6 +218,11 @@ static enum base_status make_and_price(struct solve_walk *walk) {
     if (status != BASE_OK) {
         return status;
     }
+    struct cut_input cut = {.shop = &all->shop, .pieces = &all->pieces, .patterns = &all->patterns};
+    status = walk->input->brief ? BASE_OK : cut_find(walk->arena, &cut, &all->cut);
+    if (status != BASE_OK) {
+        return status;
+    }
     struct money_input money = {.shop = &all->shop,
                                 .layout = pieces.layout,
                                 .roof = pieces.roof,

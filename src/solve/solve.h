@@ -2,13 +2,13 @@
 /*
  * solve: runs the walk, room after room, and hands on what each one added.
  *
- * Walk      job -> measure -> roof -> layout -> hang -> joints -> storm -> pieces -> pattern ->
- * money. Memory    everything in the arena; the solution points into the trees and texts handed in.
+ * Walk      job -> measure -> roof -> layout -> hang -> joints -> storm -> pieces -> pattern -> cut -> money. Memory    everything in the arena; the solution points into the trees and texts handed in.
  */
 #ifndef EAVESMITH_SOLVE_H
 #define EAVESMITH_SOLVE_H
 
 #include "base/base.h"
+#include "cut/cut.h"
 #include "hang/hang.h"
 #include "job/job.h"
 #include "joints/joints.h"
@@ -51,6 +51,7 @@ struct solution {
     struct storm storms[STORM_MOST]; /* [storm_count]; none without rain table and record */
     size_t storm_count;
     struct pieces pieces;
+    struct cut cut;           /* none in the brief form */
     struct patterns patterns; /* none in the brief form */
     struct money money;
     bool safe; /* no finding of severity must */
