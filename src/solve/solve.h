@@ -2,7 +2,9 @@
 /*
  * solve: runs the walk, room after room, and hands on what each one added.
  *
- * Walk      job -> measure -> roof -> layout -> hang -> joints -> storm -> pieces -> pattern -> cut -> money. Memory    everything in the arena; the solution points into the trees and texts handed in.
+ * Walk      job -> measure -> roof -> layout -> hang -> joints -> storm -> pieces -> pattern -> cut
+ *           -> money.
+ * Memory    everything in the arena; the solution points into the trees and texts handed in.
  */
 #ifndef EAVESMITH_SOLVE_H
 #define EAVESMITH_SOLVE_H
