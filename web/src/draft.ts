@@ -18,34 +18,72 @@ export interface History {
   steps: Step[];
   at: number;
 }
-interface Kept extends History {
+export interface Kept extends History {
   revision: string;
   saved: string;
+  /** when it was kept, in milliseconds */
+  when: number;
 }
 
 const PAUSE_MS = 700;
 const READ_MS = 150;
 const KEPT_STEPS = 40;
 
-const keptName = (name: string) => `eavesmith/job/${name}`;
+/** Each tab keeps its own: two tabs on one job never write over what the other has not saved yet. */
+const TAB = "eavesmith/tab";
+function tabName(): string {
+  try {
+    const name = sessionStorage.getItem(TAB) ?? Math.random().toString(36).slice(2);
+    sessionStorage.setItem(TAB, name);
+    return name;
+  } catch {
+    return "one"; // a file opened from disk may have no storage of a tab
+  }
+}
+const keptBy = (name: string) => `eavesmith/job/${name}/by/`;
+const keptName = (name: string) => keptBy(name) + tabName();
 
 export function addStep(history: History, step: Step): History {
   const steps = [...history.steps.slice(0, history.at + 1), step].slice(-KEPT_STEPS);
   return { steps, at: steps.length - 1 };
 }
 
-function keep(name: string, kept: Kept): void {
+function keep(name: string, kept: Omit<Kept, "when">): void {
   try {
-    localStorage.setItem(keptName(name), JSON.stringify(kept));
+    localStorage.setItem(keptName(name), JSON.stringify({ ...kept, when: Date.now() }));
   } catch {
     localStorage.removeItem(keptName(name)); // too large for this browser: the page itself still has it
   }
 }
 
-function findKept(name: string): Kept | undefined {
+function readKept(key: string): Kept | undefined {
   try {
-    const kept = JSON.parse(localStorage.getItem(keptName(name)) ?? "null") as Kept | null;
+    const kept = JSON.parse(localStorage.getItem(key) ?? "null") as Kept | null;
     return kept?.steps[kept.at] === undefined ? undefined : kept;
+  } catch {
+    return undefined;
+  }
+}
+
+const isUnsaved = (kept: Kept) => kept.steps[kept.at]?.doc.text !== kept.saved;
+
+/** Of what tabs kept: this tab's own, else what another has not saved, else the newest. */
+export function chooseKept(own: Kept | undefined, others: Kept[]): Kept | undefined {
+  return own ?? [...others].sort((a, b) => Number(isUnsaved(b)) - Number(isUnsaved(a)) || b.when - a.when)[0];
+}
+
+/** What other tabs kept and is saved is let go, for room. */
+function findKept(name: string): Kept | undefined {
+  const own = readKept(keptName(name));
+  if (own !== undefined) return own;
+  try {
+    const keys = Object.keys(localStorage).filter((key) => key.startsWith(keptBy(name)));
+    const others = keys.map(readKept).filter((kept) => kept !== undefined);
+    for (const key of keys) {
+      const kept = readKept(key);
+      if (kept === undefined || !isUnsaved(kept)) localStorage.removeItem(key);
+    }
+    return chooseKept(undefined, others);
   } catch {
     return undefined;
   }
@@ -158,7 +196,7 @@ export function useDraft(store: Store, name: string, firstRevision: string, firs
 
   useEffect(() => {
     const warn = (event: BeforeUnloadEvent) => {
-      if (newestText() !== onDisk.current && findKept(name) === undefined) event.preventDefault();
+      if (newestText() !== onDisk.current && readKept(keptName(name)) === undefined) event.preventDefault();
     };
     addEventListener("beforeunload", warn);
     return () => removeEventListener("beforeunload", warn);

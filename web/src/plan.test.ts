@@ -7,6 +7,7 @@ import { join } from "node:path";
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import type { Doc, Tree } from "./doc";
+import { chooseKept, type Kept } from "./draft";
 import { startHeart } from "./heart";
 import { stationOf } from "./stations";
 import { fileNameOf, startText } from "./new_job";
@@ -119,4 +120,13 @@ test("a finding stands at the station that can mend it", () => {
   const at = (code: string) => stationOf({ code, severity: "must", document: "job", object: "", text: "", mend: "" });
   const codes = { GUTTER_TOO_SMALL: "water", BOOT_TOO_SMALL: "water", STORM_LANDS_FAR: "water", OUTLET_HAS_NO_WALL: "water", SCREWS_PULL_OUT: "metal", BRACKET_TIPS: "metal", ASSUMED_WEDGE: "metal", MEASUREMENT_SUSPECT: "house", LENGTH_IS_A_GUESS: "house", ROOF_PIT: "house", PRICE_MISSING: "money" };
   for (const [code, station] of Object.entries(codes)) expect(at(code), code).toBe(station);
+});
+
+test("of what tabs kept: this tab's own, else what is not saved, else the newest", () => {
+  const kept = (text: string, saved: string, when: number): Kept => ({ steps: [{ name: "", doc: { text, marks: {}, issues: [] } }], at: 0, revision: "r", saved, when });
+  const [own, unsaved, newest, older] = [kept("o", "o", 1), kept("u", "s", 2), kept("n", "n", 9), kept("a", "a", 3)];
+  expect(chooseKept(own, [unsaved, newest])).toBe(own);
+  expect(chooseKept(undefined, [older, newest, unsaved])).toBe(unsaved);
+  expect(chooseKept(undefined, [older, newest])).toBe(newest);
+  expect(chooseKept(undefined, [])).toBeUndefined();
 });

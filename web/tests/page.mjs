@@ -350,6 +350,50 @@ async function inTheWay(browser, start) {
   await page.close();
 }
 
+/** One browser, two tabs on one job: the second to save sees both texts; what either typed is never lost by a reload. */
+async function twoTabs(browser, start) {
+  const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
+  const [one, two] = [watch(await context.newPage()), watch(await context.newPage())];
+  fs.copyFileSync(path.join(examples, "porch/porch.yaml"), path.join(jobs, "tabs.yaml"));
+  const file = path.join(jobs, "tabs.yaml");
+  await open(one, start, "house", "tabs.yaml");
+  await open(two, start, "house", "tabs.yaml");
+  await one.bringToFront();
+  await one.getByLabel("pitch").fill("5/12");
+  same(await until(async () => fs.readFileSync(file, "utf8").includes("5/12"), true), true, "two tabs: the first saves");
+  await two.bringToFront(); // a tab behind is not painted
+  await two.getByLabel("overhang").fill('13"');
+  await two.waitForSelector(".conflict");
+  point(fs.readFileSync(file, "utf8").includes("5/12"), "two tabs: nothing of the first is written over");
+  const both = await two.locator(".conflict pre").allTextContents();
+  point(both[0]?.includes('13"') && both[0]?.includes("4/12") && both[1]?.includes("5/12"), "two tabs: the second sees both texts");
+  await two.reload();
+  await two.waitForSelector(".conflict");
+  point((await two.locator(".conflict pre").first().innerText()).includes('13"'), "two tabs: also after a reload");
+  await one.bringToFront();
+  await one.getByLabel("eave height").fill("10'");
+  await until(async () => fs.readFileSync(file, "utf8").includes("10'"), true);
+  await two.bringToFront();
+  await two.reload();
+  await two.waitForSelector(".conflict");
+  point((await two.locator(".conflict pre").first().innerText()).includes('13"'), "two tabs: also when the first typed on");
+  await one.bringToFront();
+  await one.getByLabel("eave height").fill("11'");
+  same(await until(async () => fs.readFileSync(file, "utf8").includes("11'"), true), true, "two tabs: the first goes on saving");
+  await two.bringToFront();
+  await two.getByText("Save mine over it").click();
+  const shows = async () => (await two.locator(".conflict pre").allTextContents())[1]?.includes("11'") ?? false;
+  same(await until(shows, true), true, "two tabs: a text that was not shown is not written over, it is shown");
+  point(fs.readFileSync(file, "utf8").includes("11'"), "two tabs: and stands in the file");
+  await two.getByText("Save mine over it").click();
+  same(await until(() => savedOf(two), "saved"), "saved", "two tabs: what was shown can be saved over");
+  await one.bringToFront();
+  await one.reload();
+  await one.waitForSelector(".tape");
+  same(await one.getByLabel("overhang").inputValue(), '13"', "two tabs: the first, loaded again, has the second's");
+  await context.close();
+}
+
 async function serverGone(browser, start, port) {
   const context = await browser.newContext({ viewport: { width: 1280, height: 900 } });
   const page = watch(await context.newPage());
@@ -566,7 +610,7 @@ try {
   let start = await serve(0);
   const port = new URL(start).port;
   const only = process.env.ONLY;
-  for (const [name, test] of Object.entries({ byKeyboard, keysAlone, unitsSwitch, conflict, byTouch, film, drawing, drawnByFinger, bench, newJobs, inTheWay, carried, largeText, everywhere })) {
+  for (const [name, test] of Object.entries({ byKeyboard, keysAlone, unitsSwitch, conflict, byTouch, film, drawing, drawnByFinger, bench, newJobs, inTheWay, twoTabs, carried, largeText, everywhere })) {
     if (only !== undefined && only !== name) continue;
     await test(browser, start).catch((error) => point(false, name, error.stack));
   }
