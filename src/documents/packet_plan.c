@@ -96,17 +96,18 @@ static void draw_area(struct view *view, const struct geometry_polygon *area,
     draw_add_polygon(view->sheet->document, view->sheet->page, points, area->count, look);
 }
 
-/* What lies on the house's side of the eave round an outside corner. */
-static void cut_at(struct view *view, size_t neighbour, const struct job_run_end *end,
-                   struct geometry_polygon *area) {
+/* Round an outside corner, what lies on the eave's own side of the hip. */
+static void cut_at(struct view *view, const struct roof_eave *own, size_t neighbour,
+                   const struct job_run_end *end, struct geometry_polygon *area) {
     const struct roof *roof = &view->sheet->solution->roof;
     if (neighbour == SIZE_MAX || end->kind != JOB_END_OUTSIDE) {
         return;
     }
-    const struct roof_eave *eave = &roof->eaves[neighbour];
-    struct geometry_point in = inward(eave);
-    struct geometry_plane keep = {in.x_m, in.y_m,
-                                  -in.x_m * eave->from.x_m - in.y_m * eave->from.y_m};
+    const struct roof_eave *other = &roof->eaves[neighbour];
+    struct geometry_point corner = end == &own->to_end ? own->to : own->from;
+    struct geometry_point rise = geometry_subtract(geometry_scale(inward(other), other->pitch_1),
+                                                   geometry_scale(inward(own), own->pitch_1));
+    struct geometry_plane keep = {rise.x_m, rise.y_m, -geometry_dot(rise, corner)};
     struct geometry_polygon kept = {0};
     if (geometry_clip(view->sheet->arena, area, keep, &kept)) {
         *area = kept;
@@ -129,8 +130,8 @@ static void draw_roof(struct view *view) {
         struct geometry_point corners[4] = {place(eave, 0.0, 0.0), place(eave, end_m, 0.0),
                                             place(eave, end_m, deep_m), place(eave, 0.0, deep_m)};
         struct geometry_polygon area = {corners, 4};
-        cut_at(view, eave->previous, &eave->from_end, &area);
-        cut_at(view, eave->next, &eave->to_end, &area);
+        cut_at(view, eave, eave->previous, &eave->from_end, &area);
+        cut_at(view, eave, eave->next, &eave->to_end, &area);
         draw_area(view, &area, inward(eave), true);
     }
 }
@@ -310,6 +311,16 @@ static void draw_key(struct view *view, const bool used[ROOF_LINE_KINDS]) {
         DRAW_REGULAR);
 }
 
+/* A tape does not know hips: two runs meet round an outside corner. */
+static bool has_taped_hips(const struct roof *roof) {
+    for (size_t i = 0; i < roof->eave_count; i++) {
+        if (roof->eaves[i].run != SIZE_MAX && roof->eaves[i].to_end.kind == JOB_END_OUTSIDE) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static double find_poured(const struct roof *roof, struct base_text onto) {
     double sum_m2 = 0;
     for (size_t i = 0; i < roof->pour_count; i++) {
@@ -337,6 +348,7 @@ static void list_eaves(struct documents_sheet *sheet) {
     double poured_m2 = 0;
     double ungathered_m2 = roof->ground_plan_area_m2 + roof->stray_plan_area_m2;
     const char *sum_words = ungathered_m2 > 0.01     ? "all gutters: "
+                            : has_taped_hips(roof)   ? "all eaves together: "
                             : roof->wall_area_m2 > 0 ? "roof in plan and walls: "
                                                      : "whole roof, in plan: ";
     for (size_t i = 0; i < roof->eave_count; i++) {
@@ -435,6 +447,12 @@ void documents_draw_plan_page(struct documents_sheet *sheet) {
     documents_say_scale(sheet, view.scale_1, bar.right_mm);
     sheet->y_mm = bar.bottom_mm + 8.0;
     draw_key(&view, used);
+    if (has_taped_hips(&sheet->solution->roof)) {
+        documents_paragraph(sheet,
+                            base_text_of("Runs by the tape are counted as deep as they were said "
+                                         "from end to end: by a hip that is more than comes down."),
+                            DRAW_REGULAR);
+    }
     list_eaves(sheet);
     say_walls(sheet);
     list_pours(sheet);
