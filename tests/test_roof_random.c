@@ -39,6 +39,10 @@ static void make_random_wing(int index) {
         }
     }
     wing->turn_rad = between(0, 3) ? 0 : (double)between(-180, 180) * PI / 180;
+    if (between(0, 4) == 0) { /* gambrels and flared eaves */
+        wing->upper_begins = millimetres(between(200, 3000));
+        wing->upper_pitch = number((double)between(2, 18) / 12);
+    }
 }
 
 /* Plan of the union by inclusion and exclusion: another way than the roof's own. */

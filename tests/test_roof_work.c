@@ -41,11 +41,36 @@ static void twenty_wings_lose_no_drop(void **state) {
     assert_int_equal(count_code(BASE_ISSUE_ROOF_WING_HIDDEN), 0);
 }
 
+/* With flared eaves on the hall and a saddle behind the chimney. */
+static void make_all_kinds(void) {
+    twenty_wings_make(wings, &bench.job);
+    wings[0].upper_begins = millimetres(1000);
+    wings[0].upper_pitch = number(1);
+    wings[15].saddle = number(0.3);
+}
+
+/* Whichever take fails, the answer is that there is no memory, and nothing else. */
+static void a_failing_take_is_no_memory(void **state) {
+    (void)state;
+    enum { STEP = 7 };
+    make_all_kinds();
+    assert_int_equal(find(), BASE_OK);
+    size_t takes = base_take_count(bench.arena);
+    for (size_t nth = 1; nth <= takes; nth += STEP) {
+        clear_bench(NULL);
+        set_bench(NULL);
+        make_all_kinds();
+        base_fail_take(bench.arena, nth);
+        assert_int_equal(find(), BASE_NO_MEMORY);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(twenty_wings_take_so_much_work_and_no_more, set_bench,
                                         clear_bench),
         cmocka_unit_test_setup_teardown(twenty_wings_lose_no_drop, set_bench, clear_bench),
+        cmocka_unit_test_setup_teardown(a_failing_take_is_no_memory, set_bench, clear_bench),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
