@@ -13,6 +13,11 @@ function remembered(): string {
   return matchMedia("(prefers-color-scheme: dark)").matches ? "dark" : "day";
 }
 
+/** At the start, for rooms without the switch: the walk, the bench. */
+export function showRemembered(): void {
+  document.documentElement.dataset.display = remembered();
+}
+
 export function useDisplay(): [string, (display: string) => void] {
   const [display, setDisplay] = useState(remembered);
   useEffect(() => {

@@ -457,6 +457,12 @@ async function byTouch(browser, start) {
 
 async function bench(browser, start) {
   const page = watch(await browser.newPage({ viewport: { width: 1280, height: 900 } }));
+  await page.goto(start);
+  await page.evaluate(() => localStorage.setItem("eavesmith/display", "sun"));
+  for (const room of ["walk", "bench"]) {
+    await open(page, start, room, "house.yaml");
+    same(await page.evaluate(() => document.documentElement.dataset.display), "sun", `display: kept when the ${room} is opened first`);
+  }
   await open(page, start, "bench", "house.yaml");
   const first = await page.locator(".bench h2").innerText();
   await page.keyboard.press(" ");
