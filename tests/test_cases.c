@@ -221,7 +221,8 @@ static void c39_a_bay_of_three_faces(void **state) {
     house_free(&house);
 }
 
-/* C22: two runs of 36 ft, high point half way: 18 ft each way, 1 1/8 in at 1/16 in a foot. */
+/* C22: two runs of 36 ft, high point half way: 18 ft each way, 1 1/8 in at 1/16 in a foot. 18 ft by
+ * 18 ft are 202 gal per inch of rain: a barrel of 55 gal is full after 0.27 in. */
 static void c22_the_fall_of_a_barn_eave(void **state) {
     (void)state;
     struct house house = house_solve(
@@ -233,6 +234,9 @@ static void c22_the_fall_of_a_barn_eave(void **state) {
     check_near((double)house.solution.layout.high_points[0].x_tick / (double)inch, 18 * 12, 1);
     /* Its outlets stand 6 in from the ends: 17 1/2 ft of fall to each. */
     check_near(house.solution.layout.lines[0].top_rise_m / 0.0254, 17.5 / 16, 0.002);
+    for (size_t i = 0; i < 2; i++) {
+        check_near(house.solution.layout.outlets[i].barrel_full_m / 0.0254, 0.27, 0.005);
+    }
     house_free(&house);
 }
 

@@ -57,6 +57,8 @@ struct base_text documents_wood_words(const struct hang_run *run);
 
 /* packet_storm.c */
 void documents_draw_storms(struct documents_sheet *sheet);
+/* Rain barrels at outlets, on the water page. */
+void documents_say_barrels(struct documents_sheet *sheet);
 /* "once in 10 years" or "gauge, 2026-07-11". */
 struct base_text documents_storm_name(struct documents_sheet *sheet, const struct storm *storm);
 /* packet_strips.c: the rain of each storm as a strip. */

@@ -176,22 +176,45 @@ static void say_how(struct documents_sheet *sheet) {
     documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
 }
 
-/* Barrels: what each storm brings them, in the order of the table. */
-static void say_barrels(struct documents_sheet *sheet) {
+/* "0.27 in", "6.0 mm". */
+static struct base_text depth_words(struct documents_sheet *sheet, double depth_m) {
+    const bool metric = sheet->solution->shop.style.system == UNITS_MM;
+    return documents_join(
+        sheet, "",
+        units_write_decimal(sheet->arena, depth_m / (metric ? 0.001 : 0.0254), metric ? 1 : 2),
+        metric ? " mm" : " in");
+}
+
+/* What each storm brings it, in the order of the table. */
+static void add_storms_of_barrel(struct documents_sheet *sheet, struct base_builder *text,
+                                 size_t outlet) {
+    const struct solution *all = sheet->solution;
+    for (size_t k = 0; k < all->storm_count; k++) {
+        base_add_string(text, k == 0                      ? "; in these storms come "
+                              : k + 1 == all->storm_count ? " and "
+                                                          : ", ");
+        base_add_text(text, volume_words(sheet, all->storms[k].outlets[outlet].kept_m3));
+    }
+}
+
+void documents_say_barrels(struct documents_sheet *sheet) {
     const struct solution *all = sheet->solution;
     for (size_t i = 0; i < all->layout.outlet_count; i++) {
-        if (all->layout.outlets[i].discharge != JOB_DISCHARGE_BARREL) {
+        const struct layout_outlet *outlet = &all->layout.outlets[i];
+        if (!(outlet->barrel_full_m > 0.0)) {
             continue;
         }
         struct base_builder text = {.arena = sheet->arena};
-        base_add_string(&text, "The barrel at ");
-        base_add_text(&text, all->layout.outlets[i].name);
-        base_add_string(&text, all->storm_count == 1 ? " gets " : " gets in these storms ");
-        for (size_t k = 0; k < all->storm_count; k++) {
-            base_add_string(&text, k == 0 ? "" : k + 1 == all->storm_count ? " and " : ", ");
-            base_add_text(&text, volume_words(sheet, all->storms[k].outlets[i].kept_m3));
-        }
-        base_add_string(&text, ": give it an overflow that leads away from the wall.");
+        base_add_string(&text, "A barrel of ");
+        base_add_text(&text, volume_words(sheet, all->shop.barrel_m3));
+        base_add_string(&text, " at ");
+        base_add_text(&text, outlet->name);
+        base_add_string(&text, " is full after ");
+        base_add_text(&text, depth_words(sheet, outlet->barrel_full_m));
+        base_add_string(&text, " of rain");
+        add_storms_of_barrel(sheet, &text, i);
+        base_add_string(&text, ". Give it an overflow as large as its downspout, away from the "
+                               "wall.");
         documents_paragraph(sheet, base_built(&text), DRAW_REGULAR);
     }
 }
@@ -210,6 +233,5 @@ void documents_draw_storms(struct documents_sheet *sheet) {
     }
     say_how(sheet);
     over_table(sheet);
-    say_barrels(sheet);
     documents_draw_strips(sheet);
 }

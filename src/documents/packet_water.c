@@ -295,6 +295,7 @@ void documents_draw_water(struct documents_sheet *sheet) {
     say_filling(sheet);
     documents_draw_storms(sheet);
     say_drains(sheet);
+    documents_say_barrels(sheet);
     documents_draw_choices(sheet);
     documents_draw_catch(sheet);
 }

@@ -65,6 +65,7 @@ struct layout_outlet {
     double pipe_flow_m3s;   /* what the downspout passes */
     double offset_flow_m3s; /* what its offset passes running full; 0 = straight */
     double drain_flow_m3s; /* what the drain at its foot passes, at 1/8 in per ft; 0 = none given */
+    double barrel_full_m;  /* of rain that fills a barrel at its foot; 0 where there is none */
     bool offset_limits;    /* the offset lies so flat that it counts as a drain */
     bool strained;
     bool passes;

@@ -46,11 +46,26 @@ static void find_drain(struct layout_walk *walk, struct layout_outlet *outlet,
     }
 }
 
+/* Plain plan area: what a barrel gets does not depend on a rule for sizing. */
+static void find_barrel(struct layout_walk *walk, size_t index) {
+    const struct layout *layout = walk->layout;
+    struct layout_outlet *outlet = &layout->outlets[index];
+    double area_m2 = 0.0;
+    for (size_t i = 0; i < layout->reach_count; i++) {
+        area_m2 += layout->reaches[i].outlet == index ? layout->reaches[i].plan_area_m2 : 0.0;
+    }
+    if (outlet->discharge == JOB_DISCHARGE_BARREL && outlet->onto_run == SIZE_MAX &&
+        area_m2 > 0.0) {
+        outlet->barrel_full_m = walk->input->shop->barrel_m3 / area_m2;
+    }
+}
+
 void layout_find_drains(struct layout_walk *walk) {
     for (size_t i = 0; i < walk->layout->outlet_count; i++) {
         struct layout_outlet *outlet = &walk->layout->outlets[i];
         const struct layout_downspout *pipe = &walk->layout->downspouts[i];
         find_offset(walk, outlet, pipe);
+        find_barrel(walk, i);
         if (pipe->survey != SIZE_MAX) {
             find_drain(walk, outlet, &walk->input->job->surveys[pipe->survey]);
         }
@@ -73,6 +88,13 @@ void layout_explain_drains(struct layout_walk *walk) {
             base_trace_rule(trace, outlet->offset_limits
                                        ? "flatter than 10 deg: counted as a drain"
                                        : "steeper than 10 deg: no limit of its own");
+        }
+        if (outlet->barrel_full_m > 0.0) {
+            base_trace_leaf(trace, "barrel_full_after_m");
+            base_trace_formula(trace, "the barrel / the plan area whose water its outlet takes",
+                               "SRC-40");
+            base_trace_input(trace, "barrel",
+                             base_value_number(BASE_UNIT_M3, walk->input->shop->barrel_m3));
         }
         if (outlet->drain_flow_m3s > 0.0) {
             base_trace_leaf(trace, "drain_capacity_m3s");

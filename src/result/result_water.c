@@ -217,6 +217,9 @@ void result_write_outlets(struct result_out *out) {
         if (outlet->drain_flow_m3s > 0.0) {
             result_put_number(out, RESULT_OUTLET_DRAIN, outlet->drain_flow_m3s);
         }
+        if (outlet->barrel_full_m > 0.0) {
+            result_put_number(out, RESULT_OUTLET_BARREL, outlet->barrel_full_m);
+        }
         result_put_word(out, RESULT_OUTLET_DISCHARGE, discharge_word(outlet->discharge));
         if (!layout->brief) {
             write_blocked(out, &outlet->blocked);

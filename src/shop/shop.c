@@ -179,6 +179,7 @@ static void add_us_habits(struct shop *shop) {
     shop->settled_tick = inch / 2;
     shop->sagged_tick = inch / 4;
     shop->ice_tick = inch;
+    shop->barrel_m3 = 55.0 * 231.0 * 0.0254 * 0.0254 * 0.0254; /* 55 gal: SRC-40, COMMON PRACTICE */
     shop->deck_edge_tick = 6 * inch;       /* least upstand of a flat roof, COMMON PRACTICE */
     shop->one_way_max_tick = 40 * foot;    /* high point in runs over 40 ft: SRC-46, FOUND */
     shop->expansion_limit_m = 40 * 0.3048; /* published 25 to 50 ft; 40 ft: SRC-40, COMMON PRACTICE
@@ -240,6 +241,7 @@ static void add_en_habits(struct shop *shop) {
     shop->settled_tick = 12 * mm; /* no trade numbers: see the other system */
     shop->sagged_tick = 6 * mm;
     shop->ice_tick = 25 * mm;
+    shop->barrel_m3 = 0.2;           /* 200 l: SRC-40, COMMON PRACTICE */
     shop->deck_edge_tick = 150 * mm; /* least upstand of a flat roof, COMMON PRACTICE */
     shop->fall_1 = 1.0 / 200;
     shop->one_way_max_tick = 12000 * mm; /* 40 ft, on the safe side */

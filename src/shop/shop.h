@@ -93,6 +93,7 @@ struct shop {
     int64_t settled_tick;      /* what is asked of the water: a far end sunk by this much, */
     int64_t sagged_tick;       /* a sag between brackets, */
     int64_t ice_tick;          /* ice on the sole. 1/2, 1/4, 1 in */
+    double barrel_m3;          /* a rain barrel: 55 gal, 200 l */
     int64_t deck_edge_tick;    /* the lowest edge of a flat deck above its scupper's sill: 6 in */
     bool outlet_strained;      /* outlets are counted as strained */
     double level_dead_band_1;  /* a size passes when capacity >= flow x (1 - this): 1e-9 */
