@@ -213,27 +213,28 @@ static void part_zones(struct roof_house *house, const struct roof_slope *slope,
 static void add_roof(struct roof_house *house, size_t wing, const struct geometry_polygon *over,
                      struct roof_pieces *pieces) {
     struct roof_build *build = house->build;
-    struct roof_pieces zones = {0};
-    roof_add_piece(build, &zones, 0, over);
+    struct roof_pieces *zones = &house->spare;
+    zones->count = 0;
+    roof_add_piece(build, zones, 0, over);
     for (size_t slope = 0; slope < house->slope_count && !build->failed; slope++) {
         const struct roof_slope *of = &house->slopes[slope];
         if (of->wing == wing && !of->upper && is_flared(house, of)) {
-            part_zones(house, of, &zones);
+            part_zones(house, of, zones);
         }
     }
     size_t first = pieces->count;
     for (size_t slope = 0; slope < house->slope_count; slope++) {
-        for (size_t i = 0; i < zones.count && house->slopes[slope].wing == wing; i++) {
+        for (size_t i = 0; i < zones->count && house->slopes[slope].wing == wing; i++) {
             struct geometry_polygon share = {0};
             if (!build->failed) {
-                find_envelope(house, slope, &zones.items[i].outline, &share);
+                find_envelope(house, slope, &zones->items[i].outline, &share);
             }
             if (share.count > 0) {
                 roof_add_piece(build, pieces, slope, &share);
             }
         }
     }
-    if (zones.count > 1 && pieces->count > first && !build->failed) {
+    if (zones->count > 1 && pieces->count > first && !build->failed) {
         struct roof_pieces own = {.items = &pieces->items[first], .count = pieces->count - first};
         roof_merge_pieces(build, &own);
         pieces->count = first + own.count;

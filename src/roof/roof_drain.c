@@ -90,11 +90,9 @@ static void add_cut(struct roof_build *build, struct cuts *cuts, double s_m) {
 static void list_cuts(struct roof_house *house, size_t slope, struct cuts *cuts) {
     const struct roof_slope *own = &house->slopes[slope];
     cuts->count = 0;
-    for (size_t i = 0; i < house->seen.count && !house->build->failed; i++) {
+    for (size_t each = 0; each < own->pieces.count && !house->build->failed; each++) {
+        size_t i = own->pieces.items[each];
         const struct roof_piece *piece = &house->seen.items[i];
-        if (piece->slope != slope) {
-            continue;
-        }
         house->build->roof->looks += piece->near.count;
         for (size_t near = 0; near < piece->near.count; near++) {
             size_t k = piece->near.items[near];
@@ -266,7 +264,30 @@ static void choose_way(struct roof_house *house, struct roof_cell *cell) {
     }
 }
 
+/* Each slope's own pieces, in their order. */
+static void share_out_pieces(struct roof_house *house) {
+    size_t *items = base_take(house->build->arena, house->seen.count, sizeof *items);
+    if (items == NULL) {
+        house->build->failed = true;
+        return;
+    }
+    for (size_t i = 0; i < house->seen.count; i++) {
+        house->slopes[house->seen.items[i].slope].pieces.count++;
+    }
+    for (size_t slope = 0; slope < house->slope_count; slope++) {
+        struct roof_few *own = &house->slopes[slope].pieces;
+        own->items = items;
+        items += own->count;
+        own->count = 0;
+    }
+    for (size_t i = 0; i < house->seen.count; i++) {
+        struct roof_few *own = &house->slopes[house->seen.items[i].slope].pieces;
+        own->items[own->count++] = i;
+    }
+}
+
 void roof_find_cells(struct roof_house *house) {
+    share_out_pieces(house);
     struct cuts cuts = {0};
     house->cell_room = 3 * house->seen.count; /* few pieces are cut more often */
     house->cells = base_take(house->build->arena, house->cell_room, sizeof *house->cells);
@@ -274,10 +295,9 @@ void roof_find_cells(struct roof_house *house) {
     for (size_t slope = 0; slope < house->slope_count && !house->build->failed; slope++) {
         list_cuts(house, slope, &cuts);
         house->slopes[slope].first_cell = house->cell_count;
-        for (size_t i = 0; i < house->seen.count && !house->build->failed; i++) {
-            if (house->seen.items[i].slope == slope) {
-                cut_piece(house, i, &cuts);
-            }
+        const struct roof_few *own = &house->slopes[slope].pieces;
+        for (size_t i = 0; i < own->count && !house->build->failed; i++) {
+            cut_piece(house, own->items[i], &cuts);
         }
         house->slopes[slope].end_cell = house->cell_count;
     }

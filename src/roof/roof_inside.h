@@ -86,8 +86,9 @@ struct roof_slope {
     double begins_m; /* how far inside the edge that is */
     bool upper;      /* this is the one beyond */
     int64_t length_tick;
-    bool flat;         /* a deck: all of it goes to its scupper */
-    size_t first_cell; /* its cells are [first_cell, end_cell) */
+    bool flat;              /* a deck: all of it goes to its scupper */
+    struct roof_few pieces; /* of what is seen, its own */
+    size_t first_cell;      /* its cells are [first_cell, end_cell) */
     size_t end_cell;
 };
 
