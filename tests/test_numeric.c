@@ -213,8 +213,17 @@ static void sorting_keeps_every_value_and_rises(void **state) {
     numeric_sort(values, 0);
 }
 
+static void figures_are_kept_whatever_the_size(void **state) {
+    (void)state;
+    check_near(numeric_to_figures(8063.5, 4), 8064, 0);
+    check_near(numeric_to_figures(0.0012345, 3), 0.00123, 1e-18);
+    check_near(numeric_to_figures(9.996, 3), 10, 1e-12);
+    assert_true(numeric_to_figures(0, 3) == 0 && isinf(numeric_to_figures((double)INFINITY, 3)));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(figures_are_kept_whatever_the_size),
         cmocka_unit_test(sorting_keeps_every_value_and_rises),
         cmocka_unit_test(root_of_a_cubic_is_found_in_few_calls),
         cmocka_unit_test(root_does_not_mind_which_end_is_low_in_value),

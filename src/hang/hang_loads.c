@@ -14,6 +14,7 @@
 
 #include "hang/hang_inside.h"
 #include "material/material.h"
+#include "numeric/numeric.h"
 #include "section/section.h"
 #include "structure/structure.h"
 
@@ -154,20 +155,14 @@ static void find_use(const struct hang_walk *walk, struct hang_run *run) {
 }
 
 /* Wood is not known to more than three figures, and brackets stand where a tape reads. */
-static double to_figures(double value) {
-    if (!(value > 0.0) || isinf(value)) {
-        return value;
-    }
-    double scale = pow(10.0, 2.0 - floor(log10(value)));
-    return floor(value * scale + 0.5) / scale;
-}
+enum { LOAD_FIGURES = 3 };
 
 static void round_loads(struct hang_loads *loads) {
-    loads->share_m = to_figures(loads->share_m);
-    loads->sliding_nm = to_figures(loads->sliding_nm);
+    loads->share_m = numeric_to_figures(loads->share_m, LOAD_FIGURES);
+    loads->sliding_nm = numeric_to_figures(loads->sliding_nm, LOAD_FIGURES);
     for (int i = 0; i < HANG_FILLINGS; i++) {
-        loads->load_n[i] = to_figures(loads->load_n[i]);
-        loads->use_1[i] = to_figures(loads->use_1[i]);
+        loads->load_n[i] = numeric_to_figures(loads->load_n[i], LOAD_FIGURES);
+        loads->use_1[i] = numeric_to_figures(loads->use_1[i], LOAD_FIGURES);
     }
 }
 
@@ -180,16 +175,18 @@ static void say_over(const struct hang_walk *walk, const struct hang_run *run,
         base_add_integer(&others, (int64_t)more);
         base_add_string(&others, more == 1 ? " more eave" : " more eaves");
     }
-    base_add_issue(walk->issues,
-                   (struct base_issue){
-                       .code = filling == HANG_FULL_OF_WATER ? BASE_ISSUE_SCREWS_PULL_OUT
-                                                             : BASE_ISSUE_SCREWS_PULL_OUT_IN_SNOW,
-                       .mark = hang_eave(walk, run->run)->section.mark,
-                       .object = walk->input->layout->runs[run->run].name,
-                       .value = base_value_number(BASE_UNIT_N, loads->load_n[filling]),
-                       .limit = base_value_number(
-                           BASE_UNIT_N, to_figures(loads->load_n[filling] / loads->use_1[filling])),
-                       .other = base_value_text(base_built(&others))});
+    base_add_issue(
+        walk->issues,
+        (struct base_issue){
+            .code = filling == HANG_FULL_OF_WATER ? BASE_ISSUE_SCREWS_PULL_OUT
+                                                  : BASE_ISSUE_SCREWS_PULL_OUT_IN_SNOW,
+            .mark = hang_eave(walk, run->run)->section.mark,
+            .object = walk->input->layout->runs[run->run].name,
+            .value = base_value_number(BASE_UNIT_N, loads->load_n[filling]),
+            .limit = base_value_number(
+                BASE_UNIT_N,
+                numeric_to_figures(loads->load_n[filling] / loads->use_1[filling], LOAD_FIGURES)),
+            .other = base_value_text(base_built(&others))});
 }
 
 /* One finding of a kind for the whole house, at its worst eave; what fails full of water is not

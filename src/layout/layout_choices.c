@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "layout/layout_inside.h"
+#include "numeric/numeric.h"
 
 static void add(struct layout_choice *choice, const char *name, double value) {
     choice->options[choice->count++] = (struct layout_option){name, value};
@@ -30,7 +31,7 @@ static bool carried(const struct hydraulics_channel *channel, double flow_m3s, d
     struct hydraulics_mouth free_end = {.diameter_m = 0.0};
     double factor_1;
     bool ok = hydraulics_find_capacity(channel, &free_end, &factor_1);
-    *most_m3s = ok ? layout_to_figures(factor_1 * flow_m3s, 4) : 0.0;
+    *most_m3s = ok ? numeric_to_figures(factor_1 * flow_m3s, 4) : 0.0;
     return ok;
 }
 

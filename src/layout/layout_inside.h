@@ -136,8 +136,6 @@ int64_t layout_rounded(const struct shop *shop, double length_m);
 
 /* layout_often.c: when each reach goes over, alone and with something wrong. False = no memory. */
 bool layout_find_often(struct layout_walk *walk);
-/* To so many figures: what the search for a capacity knows, and no more. */
-double layout_to_figures(double value, int figures);
 /* The limit at a factor on the design rain. */
 struct layout_limit layout_make_limit(const struct layout_walk *walk, double factor_1);
 /* The factor at which a reach just runs, by the physics, outlet and pipe included. */

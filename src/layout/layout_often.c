@@ -4,14 +4,7 @@
 #include <math.h>
 
 #include "layout/layout_inside.h"
-
-double layout_to_figures(double value, int figures) {
-    if (!(value > 0.0) || isinf(value)) {
-        return value;
-    }
-    double scale = pow(10.0, figures - 1 - floor(log10(value)));
-    return floor(value * scale + 0.5) / scale;
-}
+#include "numeric/numeric.h"
 
 /* The table's intensities at the job's duration, brought to the design rain: what the job adds to
  * the table (a share for a changing climate, say) it adds to every period. */
@@ -43,9 +36,9 @@ struct layout_limit layout_make_limit(const struct layout_walk *walk, double fac
     double intensity_mps[RAIN_PERIODS_MAX];
     struct hydraulics_rain_curve curve = make_curve(walk, intensity_mps);
     struct layout_limit limit = {
-        .rain_mps = layout_to_figures(walk->input->rain_mps * factor_1, RAIN_FIGURES)};
+        .rain_mps = numeric_to_figures(walk->input->rain_mps * factor_1, RAIN_FIGURES)};
     limit.years = hydraulics_find_years(&curve, limit.rain_mps);
-    limit.years.years = layout_to_figures(limit.years.years, YEARS_FIGURES);
+    limit.years.years = numeric_to_figures(limit.years.years, YEARS_FIGURES);
     return limit;
 }
 

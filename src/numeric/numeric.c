@@ -97,6 +97,14 @@ bool numeric_find_root(numeric_function f, const void *context, double low, doub
 
 /* ---- rounding ------------------------------------------------------------------------------ */
 
+double numeric_to_figures(double value, int figures) {
+    if (!(value > 0.0) || isinf(value)) {
+        return value;
+    }
+    double scale = pow(10.0, figures - 1 - floor(log10(value)));
+    return floor(value * scale + 0.5) / scale;
+}
+
 int64_t numeric_round_quantum(double value, double quantum) {
     assert(!isnan(value) && quantum > 0.0);
     /* 1e-6 is no exact double but 1e6 is: where the inverse is a whole number, multiply by it */

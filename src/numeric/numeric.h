@@ -29,6 +29,9 @@ int64_t numeric_divide_half_up(int64_t dividend, int64_t divisor);
 /* a * b / c in 128 bits, rounded halves up; c > 0. The result must fit. */
 int64_t numeric_multiply_divide(int64_t a, int64_t b, int64_t c);
 
+/* To so many figures, halves up: 8063.5 to four is 8064. 0, what is below it and infinity stay. */
+double numeric_to_figures(double value, int figures);
+
 /* Neumaier's compensated sum. */
 struct numeric_sum {
     double total;
