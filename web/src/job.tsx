@@ -277,6 +277,13 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
         {result === undefined && fault === "" && <p class="panel">{busy ? texts.working : texts.noAnswerYet}</p>}
         {result !== undefined && !busy && solved.result === undefined && <p class="panel fault">{texts.stale}</p>}
         {rain !== undefined && station !== "water" && <p class="panel">{texts.rainWhatIf(rain)}</p>}
+        {station === "house" && draft.doc.tree !== undefined && questionsOf(draft.doc.tree).length > 0 && (
+          <p class="panel walk-link">
+            <a class="all" href={`#walk/${encodeURIComponent(file.name)}`}>
+              {texts.walkOpen}
+            </a>
+          </p>
+        )}
         {drawsNow && <DrawPlan draft={draft} drawing={last?.drawing ?? {}} metric={typedMetric} carried={carried !== undefined} onClose={() => setDraws(false)} />}
         {showsTape && (
           <>
@@ -328,13 +335,6 @@ export function Job({ store, file, first, currency, room, carried }: JobProps) {
               }
               house={
                 <>
-                  {draft.doc.tree !== undefined && questionsOf(draft.doc.tree).length > 0 && (
-                    <p class="panel walk-link">
-                      <a class="all" href={`#walk/${encodeURIComponent(file.name)}`}>
-                        {texts.walkOpen}
-                      </a>
-                    </p>
-                  )}
                   <Sheet draft={draft} findings={solved.findings} metric={typedMetric} />
                   {carried === undefined && <Editor draft={draft} place={place} />}
                 </>
