@@ -143,12 +143,11 @@ static void a_saw_takes_its_kerf(void **state) {
     assert_int_equal(pack(lengths, 4, 101, 1, &proved), 2);
 }
 
-/* ---- a published set of hard ones, SRC-164
- * ------------------------------------------------------------ */
-* /
+/* ---- a published set of hard ones: SRC-164 ----------------------------------------------------
+ */
 
-    /* The next number, in tenths: the triplets have one decimal. */
-    static int64_t read_tenths(char **at) {
+/* The next number, in tenths: the triplets have one decimal. */
+static int64_t read_tenths(char **at) {
     return (int64_t)(strtod(*at, at) * 10 + 0.5);
 }
 
