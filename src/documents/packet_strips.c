@@ -4,7 +4,7 @@
 
 #include "documents/packet_inside.h"
 
-enum { BARS_MOST = 120, TICKS = 4 };
+enum { BARS_MOST = 120, TICKS = 6 };
 
 static const double PLOT_MM = 18.0;  /* height of the hardest rain */
 static const double STRIP_MM = 31.0; /* with title and times */
@@ -70,27 +70,43 @@ static void draw_bars(struct documents_sheet *sheet, const struct strip *strip,
     }
 }
 
+/* The shortest round step that leaves at most TICKS of them, in seconds. */
+static double find_tick(double duration_s) {
+    static const double STEPS_S[] = {60,   120,  300,   600,   900,   1800,
+                                     3600, 7200, 10800, 21600, 43200, 86400};
+    size_t i = 0;
+    while (i + 1 < sizeof STEPS_S / sizeof STEPS_S[0] && duration_s > TICKS * STEPS_S[i]) {
+        i++;
+    }
+    return STEPS_S[i];
+}
+
+static void draw_tick(struct documents_sheet *sheet, const struct strip *strip, double share_1,
+                      struct base_text time) {
+    const double x_mm = strip->left_mm + strip->width_mm * share_1;
+    draw_add_line(sheet->document, sheet->page, (struct draw_point){x_mm, strip->foot_mm},
+                  (struct draw_point){x_mm, strip->foot_mm + 1.0}, 0.25, DRAW_SOLID, DRAW_BLACK);
+    draw_add_text(sheet->document, sheet->page, (struct draw_point){x_mm, strip->foot_mm + 4.2},
+                  time, SMALL_MM, DRAW_REGULAR,
+                  share_1 <= 0.0   ? DRAW_START
+                  : share_1 > 0.97 ? DRAW_END
+                                   : DRAW_MIDDLE,
+                  DRAW_BLACK);
+}
+
 static void draw_times(struct documents_sheet *sheet, const struct strip *strip,
                        double duration_s) {
-    const bool hours = duration_s > 3.0 * 3600.0;
-    const double unit_s = hours ? 3600.0 : 60.0;
+    const double tick_s = find_tick(duration_s);
+    const bool hours = tick_s >= 3600.0;
+    const int last = (int)(duration_s / tick_s + 1e-9);
     draw_add_line(sheet->document, sheet->page, (struct draw_point){strip->left_mm, strip->foot_mm},
                   (struct draw_point){strip->left_mm + strip->width_mm, strip->foot_mm}, 0.25,
                   DRAW_SOLID, DRAW_BLACK);
-    for (int i = 0; i <= TICKS; i++) {
-        const double x_mm = strip->left_mm + strip->width_mm * i / TICKS;
+    for (int i = 0; i <= last; i++) {
         struct base_text time =
-            units_write_decimal_short(sheet->arena, duration_s / unit_s * i / TICKS, 1);
-        draw_add_line(sheet->document, sheet->page, (struct draw_point){x_mm, strip->foot_mm},
-                      (struct draw_point){x_mm, strip->foot_mm + 1.0}, 0.25, DRAW_SOLID,
-                      DRAW_BLACK);
-        draw_add_text(sheet->document, sheet->page, (struct draw_point){x_mm, strip->foot_mm + 4.2},
-                      i == TICKS ? documents_join(sheet, "", time, hours ? " h" : " min") : time,
-                      SMALL_MM, DRAW_REGULAR,
-                      i == 0       ? DRAW_START
-                      : i == TICKS ? DRAW_END
-                                   : DRAW_MIDDLE,
-                      DRAW_BLACK);
+            units_write_decimal(sheet->arena, tick_s * i / (hours ? 3600.0 : 60.0), 0);
+        draw_tick(sheet, strip, tick_s * i / duration_s,
+                  i == last ? documents_join(sheet, "", time, hours ? " h" : " min") : time);
     }
 }
 
