@@ -287,6 +287,23 @@ static void rotten_wood_is_not_safe(void **state) {
     house_free(&house);
 }
 
+/* A board of 1/2 in holds too little. Said whole it is not safe; while its condition is not said,
+ * it is advised to say it. */
+static void what_rests_on_assumed_wood_is_advice(void **state) {
+    (void)state;
+    struct house house = solve_wood(
+        "fascia: {depth: 9\", thickness: 1/2\", wood: white cedar, condition: old}", "0");
+    assert_non_null(house_issue(&house, BASE_ISSUE_SCREWS_PULL_OUT));
+    assert_null(house_issue(&house, BASE_ISSUE_SCREWS_MAY_PULL_OUT));
+    assert_false(house.solution.safe);
+    house_free(&house);
+    house = solve_wood("fascia: {depth: 9\", thickness: 1/2\", wood: white cedar}", "0");
+    assert_null(house_issue(&house, BASE_ISSUE_SCREWS_PULL_OUT));
+    assert_non_null(house_issue(&house, BASE_ISSUE_SCREWS_MAY_PULL_OUT));
+    assert_true(house.solution.safe);
+    house_free(&house);
+}
+
 static void more_snow_never_uses_less_of_a_screw(void **state) {
     (void)state;
     static const char *const snows[] = {"0", "10", "25", "40", "70"};
@@ -396,6 +413,7 @@ int main(void) {
         cmocka_unit_test(the_most_loaded_bracket_bears_its_share_of_water_and_metal),
         cmocka_unit_test(end_grain_holds_less_than_the_side_of_a_tail),
         cmocka_unit_test(rotten_wood_is_not_safe),
+        cmocka_unit_test(what_rests_on_assumed_wood_is_advice),
         cmocka_unit_test(more_snow_never_uses_less_of_a_screw),
         cmocka_unit_test(a_long_eave_wants_expansion_joints),
         cmocka_unit_test(a_joint_keeps_out_of_a_marked_zone),

@@ -43,6 +43,7 @@ struct hang_loads {
     double gravity_1;  /* of the wood */
     const char *wood;  /* its word in the table */
     bool wood_said;
+    bool all_said; /* its condition too, and how thick a fascia is: nothing is assumed */
     bool end_grain;
     double thread_m;     /* in the wood: no deeper than a fascia is thick */
     double withdrawal_n; /* of the top screw, all factors but the load's in it */

@@ -116,6 +116,9 @@ static void find_holding(const struct hang_walk *walk, struct hang_run *run) {
     const struct material_wood *wood =
         section->species.given ? material_find_wood(section->species.text) : NULL;
     loads->wood_said = wood != NULL;
+    bool is_thick = run->wood == JOB_WOOD_TAILS || section->thickness.given;
+    loads->all_said = section->condition == JOB_CONDITION_ROTTEN ||
+                      (wood != NULL && section->condition != JOB_CONDITION_UNSAID && is_thick);
     wood = wood == NULL ? &material_weakest_wood : wood;
     loads->wood = wood->word;
     loads->gravity_1 = wood->gravity_1;
@@ -166,8 +169,24 @@ static void round_loads(struct hang_loads *loads) {
     }
 }
 
+/* The findings of this room: which filling, and whether all was said that they rest on. */
+struct overload {
+    enum base_issue_code code;
+    enum hang_filling filling;
+    bool all_said;
+};
+
+/* What fails full of water is not said again for ice. */
+static bool is_overload(const struct hang_loads *loads, const struct overload *kind) {
+    bool full_of_water = loads->use_1[HANG_FULL_OF_WATER] > 1.0;
+    if (kind->filling == HANG_FULL_OF_WATER) {
+        return full_of_water && loads->all_said == kind->all_said;
+    }
+    return !full_of_water && loads->use_1[kind->filling] > 1.0;
+}
+
 static void say_over(const struct hang_walk *walk, const struct hang_run *run,
-                     enum hang_filling filling, size_t more) {
+                     const struct overload *kind, size_t more) {
     const struct hang_loads *loads = &run->loads;
     struct base_builder others = {.arena = walk->arena};
     if (more > 0) {
@@ -175,39 +194,41 @@ static void say_over(const struct hang_walk *walk, const struct hang_run *run,
         base_add_integer(&others, (int64_t)more);
         base_add_string(&others, more == 1 ? " more eave" : " more eaves");
     }
+    double held_n = loads->load_n[kind->filling] / loads->use_1[kind->filling];
     base_add_issue(
         walk->issues,
         (struct base_issue){
-            .code = filling == HANG_FULL_OF_WATER ? BASE_ISSUE_SCREWS_PULL_OUT
-                                                  : BASE_ISSUE_SCREWS_PULL_OUT_IN_SNOW,
+            .code = kind->code,
             .mark = hang_eave(walk, run->run)->section.mark,
             .object = walk->input->layout->runs[run->run].name,
-            .value = base_value_number(BASE_UNIT_N, loads->load_n[filling]),
-            .limit = base_value_number(
-                BASE_UNIT_N,
-                numeric_to_figures(loads->load_n[filling] / loads->use_1[filling], LOAD_FIGURES)),
+            .value = base_value_number(BASE_UNIT_N, loads->load_n[kind->filling]),
+            .limit = base_value_number(BASE_UNIT_N, numeric_to_figures(held_n, LOAD_FIGURES)),
             .other = base_value_text(base_built(&others))});
 }
 
-/* One finding of a kind for the whole house, at its worst eave; what fails full of water is not
- * said again for ice. */
+/* One finding of a kind for the whole house, at its worst eave. A figure that rests on what was
+ * assumed of the wood does not make a job unsafe. */
 void hang_say_loads(const struct hang_walk *walk) {
+    static const struct overload KINDS[] = {
+        {BASE_ISSUE_SCREWS_PULL_OUT, HANG_FULL_OF_WATER, true},
+        {BASE_ISSUE_SCREWS_MAY_PULL_OUT, HANG_FULL_OF_WATER, false},
+        {BASE_ISSUE_SCREWS_PULL_OUT_IN_SNOW, HANG_FULL_OF_ICE, false}};
     const struct hang *hang = walk->hang;
-    for (int filling = 0; filling < HANG_FILLINGS; filling++) {
+    for (size_t k = 0; k < sizeof KINDS / sizeof KINDS[0]; k++) {
         const struct hang_run *worst = NULL;
         size_t over = 0;
         for (size_t i = 0; i < hang->run_count; i++) {
             const struct hang_loads *loads = &hang->runs[i].loads;
-            bool said_before = filling > 0 && loads->use_1[HANG_FULL_OF_WATER] > 1.0;
-            if (loads->use_1[filling] > 1.0 && !said_before) {
-                over++;
-                bool is_worse =
-                    worst == NULL || loads->use_1[filling] > worst->loads.use_1[filling] + 1e-3;
-                worst = is_worse ? &hang->runs[i] : worst;
+            if (!is_overload(loads, &KINDS[k])) {
+                continue;
             }
+            over++;
+            double use_1 = loads->use_1[KINDS[k].filling];
+            bool is_worse = worst == NULL || use_1 > worst->loads.use_1[KINDS[k].filling] + 1e-3;
+            worst = is_worse ? &hang->runs[i] : worst;
         }
         if (worst != NULL) {
-            say_over(walk, worst, (enum hang_filling)filling, over - 1);
+            say_over(walk, worst, &KINDS[k], over - 1);
         }
     }
 }
