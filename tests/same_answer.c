@@ -288,7 +288,8 @@ static bool is_half_tick_away(enum result_field field, const struct base_value *
     bool water = field == RESULT_REACH_AREA || field == RESULT_REACH_FLOW ||
                  field == RESULT_REACH_WIDTH || field == RESULT_CHECK_FLOW ||
                  field == RESULT_CHECK_CAPACITY || field == RESULT_OUTLET_FLOW ||
-                 field == RESULT_OUTLET_HEAD || field == RESULT_LINK_AREA;
+                 field == RESULT_OUTLET_HEAD || field == RESULT_LINK_AREA ||
+                 field == RESULT_OUTLET_BARREL;
     /* rounded to four figures and three: a tick may turn the last of them */
     bool rain = field == RESULT_OFTEN_RAIN || field == RESULT_BLOCKED_RAIN;
     bool years = field == RESULT_OFTEN_YEARS || field == RESULT_BLOCKED_YEARS;
