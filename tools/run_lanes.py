@@ -14,7 +14,8 @@ Usage: ./test.sh [--long] [--only LANE]...
           tidy    clang-tidy over every source
           demo    ./demo.sh from an empty folder on a clean copy, and what it made
           bench   (only with --long, or when named) prints; counts of work are gated
-  --long  more houses, a fresh seed, more fuzz runs, bench; writes docs/test-summary.md
+  --long  more houses, a fresh seed, more fuzz runs, bench; writes docs/test-summary.md, of lanes named with --only
+          their rows
 
 Each test point (a TAP line), each check and each step counts once. A test program that prints no
 plan, or fewer points than it planned, has failed. A skip fails when CI=true.
@@ -25,6 +26,7 @@ import gzip
 import json
 import os
 import random
+import re
 import shutil
 import subprocess
 import sys
@@ -439,28 +441,46 @@ class Settings:
             self.seed = int(self.env["EAVESMITH_SEED"])
 
 
-def write_summary(lanes, settings):
+SUMMARY = PROJECT / "docs" / "test-summary.md"
+
+
+def read_summary():
+    """{lane: its row} of the last summary; a row without a commit has the head's."""
+    text = SUMMARY.read_text(encoding="utf-8") if SUMMARY.exists() else ""
+    head = [re.search(pattern, text) for pattern in (r"- Commit: (.*)", r"fuzz runs: (\d+)")]
+    known = [found.group(1) if found else "" for found in head]
+    rows = {}
+    for line in text.splitlines():
+        cells = [cell.strip() for cell in line.strip("|").split("|")]
+        if len(cells) >= 5 and cells[1].isdigit():
+            rows[cells[0]] = cells[:5] + (cells[5:7] if len(cells) >= 7 else known)
+    return rows
+
+
+def write_summary(lanes, settings, whole):
+    """Of a whole run; or, where lanes were named, their rows anew among the last ones."""
     _, commit, _ = run(["git", "rev-parse", "--short", "HEAD"])
-    _, changed, _ = run(["git", "status", "--porcelain"])
-    rows = "\n".join(f"| {lane.name} | {lane.passed} | {lane.failed} | {lane.skipped} | "
-                     f"{lane.seconds:.0f} |" for lane in lanes)
-    tail = " with changes not committed" if changed.strip() else ""
+    _, changed, _ = run(["git", "status", "--porcelain", "--", ".", ":!docs/test-summary.md"])
+    commit = commit.strip() + (" with changes" if changed.strip() else "")
+    rows = {} if whole else read_summary()
+    for lane in lanes:
+        rows[lane.name] = [lane.name, str(lane.passed), str(lane.failed), str(lane.skipped),
+                           f"{lane.seconds:.0f}", commit, str(settings.seed)]
+    table = "\n".join(f"| {' | '.join(rows[name])} |" for name in LANES if name in rows)
     text = f"""<!-- SPDX-License-Identifier: Apache-2.0 -->
 # Last long run of the tests
 
-Written by `./test.sh --long`; not by hand.
+Written by `./test.sh --long`; not by hand. A lane run again alone has its own commit and seed.
 
 - Date: {time.strftime('%Y-%m-%d')}
-- Commit: {commit.strip()}{tail}
-- Seed of the random houses and fuzz runs: {settings.seed}
 
-| lane | passed | failed | skipped | seconds |
-|---|---|---|---|---|
-{rows}
+| lane | passed | failed | skipped | seconds | commit | seed |
+|---|---|---|---|---|---|---|
+{table}
 
-{sum(lane.passed for lane in lanes)} passed, {sum(lane.failed for lane in lanes)} failed
+{sum(int(row[1]) for row in rows.values())} passed, {sum(int(row[2]) for row in rows.values())} failed
 """
-    (PROJECT / "docs" / "test-summary.md").write_text(text, encoding="utf-8")
+    SUMMARY.write_text(text, encoding="utf-8")
 
 
 def main():
@@ -487,8 +507,8 @@ def main():
         lane.seconds = time.monotonic() - start
         print(f"     {name}: {lane.passed} passed, {lane.failed} failed, {lane.skipped} skipped "
               f"in {lane.seconds:.0f} s", flush=True)
-    if settings.long and not arguments.only:
-        write_summary(lanes, settings)
+    if settings.long:
+        write_summary(lanes, settings, whole=not arguments.only)
     failed = sum(lane.failed for lane in lanes)
     print(f"skipped: {sum(lane.skipped for lane in lanes)}")
     print(f"{sum(lane.passed for lane in lanes)} passed, {failed} failed")
