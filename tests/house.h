@@ -54,6 +54,17 @@ static inline void house_free(struct house *house) {
     base_free_arena(house->arena);
 }
 
+/* The first piece of a kind. */
+static inline const struct pieces_piece *house_piece(const struct house *house,
+                                                     enum pieces_kind kind) {
+    for (size_t i = 0; i < house->solution.pieces.count; i++) {
+        if (house->solution.pieces.items[i].kind == kind) {
+            return &house->solution.pieces.items[i];
+        }
+    }
+    return NULL;
+}
+
 static inline const struct base_issue *house_issue(const struct house *house,
                                                    enum base_issue_code code) {
     for (size_t i = 0; i < house->issues.count; i++) {

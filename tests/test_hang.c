@@ -70,15 +70,6 @@ static void tails_at_24_in_take_a_bracket_each(void **state) {
     "eave section: {" section "}\n"
 #define TAILS "spacing: 24\", first: 10\", width: 1 3/4\", depth: 9 1/4\", wood: white pine"
 
-static const struct pieces_piece *find_piece(const struct house *house, enum pieces_kind kind) {
-    for (size_t i = 0; i < house->solution.pieces.count; i++) {
-        if (house->solution.pieces.items[i].kind == kind) {
-            return &house->solution.pieces.items[i];
-        }
-    }
-    return NULL;
-}
-
 static void a_bracket_on_a_square_cut_tail_of_9_in_12_tips_by_36_9_degrees(void **state) {
     (void)state;
     /* atan(9/12) = 36.87 deg; wedge 9 1/4 in along the tail, 9 1/4 x 3/5 = 5.55 in at the foot.
@@ -89,7 +80,7 @@ static void a_bracket_on_a_square_cut_tail_of_9_in_12_tips_by_36_9_degrees(void 
     house_must_stand(&house);
     assert_true(house.solution.safe);
     check_near(house.solution.hang.runs[0].tip_rad / degree, 36.8699, 1e-4);
-    const struct pieces_piece *wedge = find_piece(&house, PIECES_WEDGE);
+    const struct pieces_piece *wedge = house_piece(&house, PIECES_WEDGE);
     assert_non_null(wedge);
     assert_int_equal(wedge->count, house.solution.hang.runs[0].count);
     assert_int_equal(wedge->length_tick, 37 * inch_tick / 4);
@@ -107,9 +98,9 @@ static void brackets_with_the_base_angle_take_the_wedges_place_when_asked(void *
         house_solve(STEEP("tails: {" TAILS ", cut: square, mend: bracket}"), NULL, NULL);
     house_must_stand(&house);
     assert_true(house.solution.safe);
-    assert_null(find_piece(&house, PIECES_WEDGE));
-    assert_null(find_piece(&house, PIECES_BRACKET));
-    const struct pieces_piece *bracket = find_piece(&house, PIECES_ANGLED_BRACKET);
+    assert_null(house_piece(&house, PIECES_WEDGE));
+    assert_null(house_piece(&house, PIECES_BRACKET));
+    const struct pieces_piece *bracket = house_piece(&house, PIECES_ANGLED_BRACKET);
     assert_non_null(bracket);
     assert_int_equal(bracket->count, house.solution.hang.runs[0].count);
     check_near(bracket->angle_rad, house.solution.hang.runs[0].tip_rad, 1e-12);
@@ -134,14 +125,14 @@ static void what_is_not_said_of_the_tails_is_assumed_aloud(void **state) {
     assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_WEDGE));
     assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_WEDGE_SIZE));
     assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_SECTION));
-    assert_true(find_piece(&house, PIECES_WEDGE)->cut_on_site);
+    assert_true(house_piece(&house, PIECES_WEDGE)->cut_on_site);
     house_free(&house);
     house = house_solve(STEEP("tails: {" TAILS "}"), NULL, NULL);
     assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_TAIL_CUT));
     house_free(&house);
     house = house_solve(STEEP("tails: {" TAILS ", cut: shaped}"), NULL, NULL);
     assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_SIDE_BRACKETS));
-    assert_non_null(find_piece(&house, PIECES_SIDE_BRACKET));
+    assert_non_null(house_piece(&house, PIECES_SIDE_BRACKET));
     house_free(&house);
     house = house_solve(STEEP("crown moulding: {projection: 4 1/2\", height: 5\"}"), NULL, NULL);
     assert_non_null(house_issue(&house, BASE_ISSUE_ASSUMED_CROWN_BLOCKED));

@@ -22,15 +22,6 @@ static const struct layout_downspout *pipe_of(const struct house *house) {
     return &house->solution.layout.downspouts[0];
 }
 
-static const struct pieces_piece *find_piece(const struct house *house, enum pieces_kind kind) {
-    for (size_t i = 0; i < house->solution.pieces.count; i++) {
-        if (house->solution.pieces.items[i].kind == kind) {
-            return &house->solution.pieces.items[i];
-        }
-    }
-    return NULL;
-}
-
 /* ---- the way down ---------------------------------------------------------------------------- */
 
 static void without_a_survey_the_offset_is_cut_on_site(void **state) {
@@ -98,11 +89,11 @@ static void a_belt_course_holds_the_pipe_off_on_longer_straps(void **state) {
     struct house plain =
         house_solve(JOB(HEIGHT, "survey: [{at: r to, ground: 14'}]\n"), NULL, NULL);
     assert_int_equal(pipe_of(&plain)->offset_tick - pipe->offset_tick, 2 * inch_tick);
-    const struct pieces_piece *strap = find_piece(&house, PIECES_STANDOFF_STRAP);
+    const struct pieces_piece *strap = house_piece(&house, PIECES_STANDOFF_STRAP);
     assert_non_null(strap);
     assert_int_equal(strap->thick_tick, 3 * inch_tick);
-    assert_null(find_piece(&house, PIECES_STRAP));
-    assert_null(find_piece(&plain, PIECES_STANDOFF_STRAP));
+    assert_null(house_piece(&house, PIECES_STRAP));
+    assert_null(house_piece(&plain, PIECES_STANDOFF_STRAP));
     house_free(&plain);
     house_free(&house);
 }
@@ -168,7 +159,7 @@ static void the_foot_found_decides_where_the_water_goes(void **state) {
         NULL, NULL);
     house_must_stand(&house);
     assert_int_equal(house.solution.layout.outlets[0].discharge, JOB_DISCHARGE_DRAIN);
-    assert_null(find_piece(&house, PIECES_SHOE));
+    assert_null(house_piece(&house, PIECES_SHOE));
     assert_null(house_issue(&house, BASE_ISSUE_WATER_LET_OUT_BESIDE));
     assert_null(house_issue(&house, BASE_ISSUE_BOOT_TOO_SMALL));
     house_free(&house);

@@ -263,27 +263,18 @@ static void a_gap_wider_than_the_drip_leg_wants_an_apron(void **state) {
     house_free(&house);
 }
 
-static const struct pieces_piece *find_piece(const struct house *house, enum pieces_kind kind) {
-    for (size_t i = 0; i < house->solution.pieces.count; i++) {
-        if (house->solution.pieces.items[i].kind == kind) {
-            return &house->solution.pieces.items[i];
-        }
-    }
-    return NULL;
-}
-
 /* Asked for, the strip is a piece with its width and nails, and is no longer advised. */
 static void an_apron_is_made_where_the_job_wants_it(void **state) {
     (void)state;
     struct house advised = solve_eave("3\"", "1/4\"", TWO_OUTLETS);
-    assert_null(find_piece(&advised, PIECES_APRON));
+    assert_null(house_piece(&advised, PIECES_APRON));
     int64_t whole_tick = advised.solution.layout.runs[0].caught.apron_tick;
     house_free(&advised);
     struct house house =
         solve_eave("3\"", "1/4\"",
                    "gutter: {size: 6 in, aprons: yes}\noutlets: {at: [porch from, porch to]}\n");
-    const struct pieces_piece *apron = find_piece(&house, PIECES_APRON);
-    const struct pieces_piece *nail = find_piece(&house, PIECES_NAIL);
+    const struct pieces_piece *apron = house_piece(&house, PIECES_APRON);
+    const struct pieces_piece *nail = house_piece(&house, PIECES_NAIL);
     assert_non_null(apron);
     assert_non_null(nail);
     assert_null(house_issue(&house, BASE_ISSUE_GAP_WANTS_APRON));
@@ -353,7 +344,7 @@ static void the_more_a_valley_brings_the_farther_it_shoots(void **state) {
     struct house steep = solve_wings("18/12", "24'", "");
     bool shoots = house_issue(&steep, BASE_ISSUE_VALLEY_SHOOTS_OVER) != NULL;
     assert_true(shoots);
-    assert_null(find_piece(&steep, PIECES_SPLASH_PIECE));
+    assert_null(house_piece(&steep, PIECES_SPLASH_PIECE));
     house_free(&steep);
 }
 

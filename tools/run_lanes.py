@@ -26,7 +26,6 @@ import gzip
 import json
 import os
 import random
-import re
 import shutil
 import subprocess
 import sys
@@ -445,15 +444,13 @@ SUMMARY = PROJECT / "docs" / "test-summary.md"
 
 
 def read_summary():
-    """{lane: its row} of the last summary; a row without a commit has the head's."""
+    """{lane: its row} of the last summary."""
     text = SUMMARY.read_text(encoding="utf-8") if SUMMARY.exists() else ""
-    head = [re.search(pattern, text) for pattern in (r"- Commit: (.*)", r"fuzz runs: (\d+)")]
-    known = [found.group(1) if found else "" for found in head]
     rows = {}
     for line in text.splitlines():
         cells = [cell.strip() for cell in line.strip("|").split("|")]
-        if len(cells) >= 5 and cells[1].isdigit():
-            rows[cells[0]] = cells[:5] + (cells[5:7] if len(cells) >= 7 else known)
+        if len(cells) == 7 and cells[1].isdigit():
+            rows[cells[0]] = cells
     return rows
 
 

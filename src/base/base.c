@@ -267,6 +267,18 @@ struct base_text base_built(const struct base_builder *builder) {
     return (struct base_text){builder->bytes, builder->length};
 }
 
+struct base_text base_and_more(struct base_arena *arena, int64_t more, const char *noun) {
+    struct base_builder builder = {.arena = arena};
+    if (more > 0) {
+        base_add_string(&builder, " and ");
+        base_add_integer(&builder, more);
+        base_add_string(&builder, " more ");
+        base_add_string(&builder, noun);
+        base_add_string(&builder, more == 1 ? "" : "s");
+    }
+    return base_built(&builder);
+}
+
 /* ---- values -------------------------------------------------------------------------------- */
 
 struct base_value base_value_text(struct base_text text) {

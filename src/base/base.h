@@ -87,6 +87,8 @@ void base_add_char(struct base_builder *builder, char c);
 void base_add_integer(struct base_builder *builder, int64_t value);
 /* What has been built (a view; grows stale with the next add). */
 struct base_text base_built(const struct base_builder *builder);
+/* " and 4 more eaves" behind the one that is named; empty where there are none. */
+struct base_text base_and_more(struct base_arena *arena, int64_t more, const char *noun);
 
 /* ---- values -------------------------------------------------------------------------------- */
 

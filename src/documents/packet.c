@@ -125,9 +125,21 @@ struct draw_cell documents_cell(struct base_text text) {
     return (struct draw_cell){.label = draw_label_of(text)};
 }
 
+struct base_text documents_length(struct documents_sheet *sheet, int64_t tick) {
+    return units_write_length(sheet->arena, sheet->solution->shop.style, tick);
+}
+
+struct base_text documents_percent(struct documents_sheet *sheet, double share_1) {
+    return documents_join(sheet, "", units_write_decimal(sheet->arena, share_1 * 100.0, 0), " %");
+}
+
+struct draw_point documents_at(const struct documents_frame *frame, double right_m, double down_m) {
+    return (struct draw_point){frame->x_mm + right_m * frame->scale_1,
+                               frame->y_mm + down_m * frame->scale_1};
+}
+
 struct draw_cell documents_length_cell(struct documents_sheet *sheet, int64_t tick) {
-    struct base_text text = units_write_length(sheet->arena, sheet->solution->shop.style, tick);
-    return (struct draw_cell){.label = draw_length_of(text)};
+    return (struct draw_cell){.label = draw_length_of(documents_length(sheet, tick))};
 }
 
 struct draw_cell documents_count_cell(struct documents_sheet *sheet, int64_t count) {

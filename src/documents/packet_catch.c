@@ -9,7 +9,7 @@ enum { CATCH_COLUMNS = 6, SECTIONS_ACROSS = 6, ARC_POINTS = 25, PATH_POINTS = 13
 static const char *const PLACES[] = {"behind it", "back third", "past the third", "over the lip"};
 
 static struct base_text length_words(struct documents_sheet *sheet, double length_m) {
-    return units_write_length(sheet->arena, sheet->solution->shop.style, units_tick_of_m(length_m));
+    return documents_length(sheet, units_tick_of_m(length_m));
 }
 
 /* "13/16" out, back third" */
@@ -21,10 +21,6 @@ static struct base_text storm_words(struct documents_sheet *sheet,
     return documents_join(
         sheet, "", length_words(sheet, landing->out_m),
         documents_join(sheet, " out, ", base_text_of(PLACES[landing->place]), "").bytes);
-}
-
-static struct base_text percent(struct documents_sheet *sheet, double share_1) {
-    return documents_join(sheet, "", units_write_decimal(sheet->arena, share_1 * 100.0, 0), " %");
 }
 
 static void catch_table(struct documents_sheet *sheet) {
@@ -48,7 +44,7 @@ static void catch_table(struct documents_sheet *sheet) {
         row[1] = documents_cell(storm_words(sheet, &caught->high.storm));
         row[2] = documents_cell(storm_words(sheet, &caught->low.storm));
         row[3] = documents_cell(base_text_of(PLACES[caught->low.drizzle.place]));
-        row[4] = documents_cell(percent(sheet, caught->low.open_1));
+        row[4] = documents_cell(documents_percent(sheet, caught->low.open_1));
         row[5] = caught->wants_apron ? documents_length_cell(sheet, caught->apron_tick)
                                      : documents_cell(base_text_of("\xe2\x80\x93"));
     }
@@ -61,20 +57,8 @@ static void catch_table(struct documents_sheet *sheet) {
 /* ---- sections ---------------------------------------------------------------------------------
  */
 
-/* From metres out and down from the roof edge to the page. */
-struct frame {
-    double x_mm;
-    double y_mm;
-    double scale_1; /* millimetres of paper to the metre */
-};
-
-static struct draw_point at(const struct frame *frame, double out_m, double down_m) {
-    return (struct draw_point){frame->x_mm + out_m * frame->scale_1,
-                               frame->y_mm + down_m * frame->scale_1};
-}
-
 /* Half a circle from the back to the lip, with its straight sides. */
-static void draw_gutter(struct documents_sheet *sheet, const struct frame *frame,
+static void draw_gutter(struct documents_sheet *sheet, const struct documents_frame *frame,
                         const struct layout_run *run) {
     static const double half_turn_rad = 3.14159265358979323846;
     const struct solution *all = sheet->solution;
@@ -85,30 +69,31 @@ static void draw_gutter(struct documents_sheet *sheet, const struct frame *frame
     double middle_m = (trough->back_out_m + trough->lip_out_m) / 2;
     double spring_m = trough->lip_drop_m + section->straight_m;
     struct draw_point points[ARC_POINTS + 2];
-    points[0] = at(frame, trough->back_out_m, trough->back_drop_m);
+    points[0] = documents_at(frame, trough->back_out_m, trough->back_drop_m);
     for (int i = 0; i < ARC_POINTS; i++) {
         double turn_rad = half_turn_rad * i / (ARC_POINTS - 1);
-        points[i + 1] =
-            at(frame, middle_m - radius_m * cos(turn_rad), spring_m + radius_m * sin(turn_rad));
+        points[i + 1] = documents_at(frame, middle_m - radius_m * cos(turn_rad),
+                                     spring_m + radius_m * sin(turn_rad));
     }
-    points[ARC_POINTS + 1] = at(frame, trough->lip_out_m, trough->lip_drop_m);
+    points[ARC_POINTS + 1] = documents_at(frame, trough->lip_out_m, trough->lip_drop_m);
     struct draw_look metal = {.ink = DRAW_COPPER, .width_mm = 0.5};
     draw_add_polyline(sheet->document, sheet->page, points, ARC_POINTS + 2, metal);
     double bead_m = section->bead_diameter_m / 2;
     draw_add_circle(sheet->document, sheet->page,
-                    at(frame, trough->lip_out_m + bead_m, trough->lip_drop_m),
+                    documents_at(frame, trough->lip_out_m + bead_m, trough->lip_drop_m),
                     bead_m * frame->scale_1, metal);
 }
 
 /* The sheet of the storm; one that creeps back hangs from the edge. */
-static void draw_path(struct documents_sheet *sheet, const struct frame *frame,
+static void draw_path(struct documents_sheet *sheet, const struct documents_frame *frame,
                       const struct layout_catch *caught) {
     const struct hydraulics_catch *low = &caught->low;
     struct draw_look water = {.ink = DRAW_WATER, .width_mm = 0.4};
     if (low->storm.place == HYDRAULICS_LANDS_BEHIND) {
-        struct draw_point creeps[] = {
-            at(frame, 0.0, 0.0), at(frame, -0.006, 0.006),
-            at(frame, caught->low_trough.back_out_m - 0.006, caught->low_trough.back_drop_m)};
+        struct draw_point creeps[] = {documents_at(frame, 0.0, 0.0),
+                                      documents_at(frame, -0.006, 0.006),
+                                      documents_at(frame, caught->low_trough.back_out_m - 0.006,
+                                                   caught->low_trough.back_drop_m)};
         water.stroke = DRAW_DASHED;
         draw_add_polyline(sheet->document, sheet->page, creeps, 3, water);
         return;
@@ -117,22 +102,22 @@ static void draw_path(struct documents_sheet *sheet, const struct frame *frame,
     for (int i = 0; i < PATH_POINTS; i++) {
         double out_m = low->storm.out_m * i / (PATH_POINTS - 1);
         double down_m = hydraulics_path_drop(&low->storm_sheet, caught->edge.pitch_1, out_m);
-        points[i] = at(frame, out_m, down_m);
+        points[i] = documents_at(frame, out_m, down_m);
     }
     draw_add_polyline(sheet->document, sheet->page, points, PATH_POINTS, water);
 }
 
-static void draw_section(struct documents_sheet *sheet, const struct frame *frame,
+static void draw_section(struct documents_sheet *sheet, const struct documents_frame *frame,
                          const struct layout_run *run) {
     static const double roof_m = 0.09; /* of it shown */
     static const double line_m = 0.20; /* of its line carried on, to see the lip below it */
     double pitch_1 = run->caught.edge.pitch_1;
     double shown_m = pitch_1 * roof_m > 0.08 ? 0.08 / pitch_1 : roof_m;
-    draw_add_line(sheet->document, sheet->page, at(frame, -shown_m, -shown_m * pitch_1),
-                  at(frame, 0.0, 0.0), 0.7, DRAW_SOLID, DRAW_BLACK);
+    draw_add_line(sheet->document, sheet->page, documents_at(frame, -shown_m, -shown_m * pitch_1),
+                  documents_at(frame, 0.0, 0.0), 0.7, DRAW_SOLID, DRAW_BLACK);
     double on_m = pitch_1 * line_m > 0.10 ? 0.10 / pitch_1 : line_m;
-    draw_add_line(sheet->document, sheet->page, at(frame, 0.0, 0.0),
-                  at(frame, on_m, on_m * pitch_1), 0.13, DRAW_DASHED, DRAW_GREY);
+    draw_add_line(sheet->document, sheet->page, documents_at(frame, 0.0, 0.0),
+                  documents_at(frame, on_m, on_m * pitch_1), 0.13, DRAW_DASHED, DRAW_GREY);
     draw_gutter(sheet, frame, run);
     draw_path(sheet, frame, &run->caught);
 }
@@ -148,8 +133,8 @@ static void draw_sections(struct documents_sheet *sheet) {
         if (column == 0 && sheet->y_mm + high_mm > documents_bottom(sheet)) {
             documents_new_page(sheet, sheet->title.bytes);
         }
-        struct frame frame = {DOCUMENTS_MARGIN_MM + across_mm * ((double)column + 0.3),
-                              sheet->y_mm + above_mm, scale_1};
+        struct documents_frame frame = {DOCUMENTS_MARGIN_MM + across_mm * ((double)column + 0.3),
+                                        sheet->y_mm + above_mm, scale_1};
         draw_section(sheet, &frame, &layout->runs[i]);
         struct draw_point name = {DOCUMENTS_MARGIN_MM + across_mm * (double)column,
                                   sheet->y_mm + high_mm - 4.0};

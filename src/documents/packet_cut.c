@@ -4,10 +4,6 @@
 
 enum { CUT_COLUMNS = 4 };
 
-static struct base_text length_words(struct documents_sheet *sheet, int64_t tick) {
-    return units_write_length(sheet->arena, sheet->solution->shop.style, tick);
-}
-
 static void add_part_words(struct documents_sheet *sheet, struct base_builder *text,
                            const struct cut_part *part) {
     base_add_text(text, sheet->solution->pieces.items[part->piece].id);
@@ -15,7 +11,7 @@ static void add_part_words(struct documents_sheet *sheet, struct base_builder *t
         base_add_string(text, part->leg == 1 ? " first leg" : " second leg");
     }
     base_add_string(text, " (");
-    base_add_text(text, length_words(sheet, part->length_tick));
+    base_add_text(text, documents_length(sheet, part->length_tick));
     base_add_string(text, ")");
 }
 
@@ -26,10 +22,10 @@ static void say_plan(struct documents_sheet *sheet, const struct cut_plan *plan)
     base_add_integer(&text, (int64_t)usual);
     base_add_string(&text, is_strip ? (usual == 1 ? " strip of " : " strips of ")
                                     : (usual == 1 ? " length of " : " lengths of "));
-    base_add_text(&text, length_words(sheet, plan->bar_tick));
+    base_add_text(&text, documents_length(sheet, plan->bar_tick));
     if (plan->wide_tick > 0) {
         base_add_string(&text, ", ");
-        base_add_text(&text, length_words(sheet, plan->wide_tick));
+        base_add_text(&text, documents_length(sheet, plan->wide_tick));
         base_add_string(&text, " wide");
     }
     if (plan->too_long > 0) {

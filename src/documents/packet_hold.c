@@ -14,8 +14,7 @@ static struct base_text use_words(struct documents_sheet *sheet, const struct ha
     if (!(loads->withdrawal_n > 0.0)) {
         return base_text_of("rotten wood");
     }
-    double percent = loads->use_1[filling] * 100.0;
-    return documents_join(sheet, "", units_write_decimal(sheet->arena, percent, 0), " %");
+    return documents_percent(sheet, loads->use_1[filling]);
 }
 
 static void hold_row(struct documents_sheet *sheet, const struct hang_run *run,

@@ -39,9 +39,19 @@ void documents_say_scale(struct documents_sheet *sheet, double scale_1, double r
 
 struct base_text documents_join(struct documents_sheet *sheet, const char *words,
                                 struct base_text value, const char *after);
+struct base_text documents_length(struct documents_sheet *sheet, int64_t tick);
+struct base_text documents_percent(struct documents_sheet *sheet, double share_1);
 struct draw_cell documents_cell(struct base_text text);
 struct draw_cell documents_length_cell(struct documents_sheet *sheet, int64_t tick);
 struct draw_cell documents_count_cell(struct documents_sheet *sheet, int64_t count);
+
+/* A drawing's own metres on the page: right and down from its origin. */
+struct documents_frame {
+    double x_mm;
+    double y_mm;
+    double scale_1; /* millimetres of paper to the metre */
+};
+struct draw_point documents_at(const struct documents_frame *frame, double right_m, double down_m);
 
 /* packet_notes.c: a piece's note; what is left long or in doubt, under the list and on the site
  * sheet. Nothing where nothing is. */

@@ -36,18 +36,6 @@ static struct base_text tiny_words(struct documents_sheet *sheet, double length_
 /* ---- the drawing ------------------------------------------------------------------------------
  */
 
-/* From girth and length to the page. */
-struct flat {
-    double left_mm;
-    double top_mm;
-    double scale_1; /* millimetres of paper to the metre */
-};
-
-static struct draw_point at(const struct flat *flat, double girth_m, double length_m) {
-    return (struct draw_point){flat->left_mm + girth_m * flat->scale_1,
-                               flat->top_mm + length_m * flat->scale_1};
-}
-
 static double longest_of(const struct pattern_leg *leg) {
     double longest_m = 0.0;
     for (size_t i = 0; i < leg->count; i++) {
@@ -56,29 +44,29 @@ static double longest_of(const struct pattern_leg *leg) {
     return longest_m;
 }
 
-static void draw_leg(struct documents_sheet *sheet, const struct flat *flat,
+static void draw_leg(struct documents_sheet *sheet, const struct documents_frame *flat,
                      const struct pattern_leg *leg) {
     struct draw_point points[PATTERN_STATIONS_MAX + 2];
     size_t last = leg->count - 1;
-    points[0] = at(flat, leg->ordinates[last].station.girth_m, 0.0);
-    points[1] = at(flat, 0.0, 0.0);
+    points[0] = documents_at(flat, leg->ordinates[last].station.girth_m, 0.0);
+    points[1] = documents_at(flat, 0.0, 0.0);
     for (size_t i = 0; i < leg->count; i++) {
         const struct pattern_ordinate *here = &leg->ordinates[i];
-        points[i + 2] = at(flat, here->station.girth_m, here->length_m);
+        points[i + 2] = documents_at(flat, here->station.girth_m, here->length_m);
         bool is_named = here->station.place != PATTERN_ARC && here->station.place != PATTERN_BEAD;
-        draw_add_line(sheet->document, sheet->page, at(flat, here->station.girth_m, 0.0),
+        draw_add_line(sheet->document, sheet->page, documents_at(flat, here->station.girth_m, 0.0),
                       points[i + 2], 0.1, is_named ? DRAW_SOLID : DRAW_DOTTED, DRAW_GREY);
     }
     draw_add_polygon(sheet->document, sheet->page, points, leg->count + 2,
                      (struct draw_look){.width_mm = 0.5, .ink = DRAW_COPPER});
 }
 
-static void name_stations(struct documents_sheet *sheet, const struct flat *flat,
+static void name_stations(struct documents_sheet *sheet, const struct documents_frame *flat,
                           const struct pattern_leg *leg) {
     static const char *const NAMES[] = {"back edge", "", "", "sole", "lip", ""};
     for (size_t i = 0; i < leg->count; i++) {
         const struct pattern_ordinate *here = &leg->ordinates[i];
-        struct draw_point place = at(flat, here->station.girth_m, 0.0);
+        struct draw_point place = documents_at(flat, here->station.girth_m, 0.0);
         place.x_mm += 1.0;
         place.y_mm -= 1.5;
         draw_add_label(
@@ -88,7 +76,7 @@ static void name_stations(struct documents_sheet *sheet, const struct flat *flat
                 .size_mm = 3.0, .anchor = DRAW_START, .turn_rad = 0.9, .ink = DRAW_BLACK});
     }
     const struct pattern_ordinate *end = &leg->ordinates[leg->count - 1];
-    struct draw_point place = at(flat, end->station.girth_m, 0.0);
+    struct draw_point place = documents_at(flat, end->station.girth_m, 0.0);
     place.x_mm += 1.0;
     place.y_mm -= 1.5;
     draw_add_label(sheet->document, sheet->page, place, draw_label_of(base_text_of("end of bead")),
@@ -237,12 +225,12 @@ static void draw_mitre(struct documents_sheet *sheet, const struct pattern_mitre
     double girth_m = leg->ordinates[leg->count - 1].station.girth_m;
     double longest_m = longest_of(leg);
     double scale = find_scale(documents_width(sheet) - 24.0, girth_m, longest_m);
-    struct flat flat = {DOCUMENTS_MARGIN_MM, sheet->y_mm + 16.0, 1000.0 / scale};
+    struct documents_frame flat = {DOCUMENTS_MARGIN_MM, sheet->y_mm + 16.0, 1000.0 / scale};
     if (sheet->page != NULL) {
         draw_leg(sheet, &flat, leg);
         name_stations(sheet, &flat, leg);
     }
-    sheet->y_mm = flat.top_mm + longest_m * flat.scale_1 + 6.0;
+    sheet->y_mm = flat.y_mm + longest_m * flat.scale_1 + 6.0;
     documents_say_scale(sheet, scale, DOCUMENTS_MARGIN_MM - 6.0);
     sheet->y_mm += 6.0;
     mark_table(sheet, &mitre->found);

@@ -50,7 +50,6 @@ struct hang_loads {
     double lateral_n;
     double load_n[HANG_FILLINGS]; /* on that bracket: water; or ice and snow */
     double use_1[HANG_FILLINGS];  /* of what its top screw holds */
-    double ladder_n; /* a ladder's sideways push, for comparison: never to be leant there */
 };
 
 /* How a run grows and shrinks: hang_moves.c. */

@@ -23,8 +23,6 @@
 #define FASCIA_THICK_M 0.01905
 /* Wood holds more for as long as snow lies: SRC-152, MEMORY. */
 static const double SNOW_LASTS_1 = 1.15;
-/* A man with his tools on a ladder. COMMON PRACTICE */
-#define LADDER_N (250.0 * 4.4482216152605)
 
 /* ---- loads ---------------------------------------------------------------------------------- */
 
@@ -43,7 +41,6 @@ static void weigh(const struct hang_walk *walk, struct hang_run *run) {
     loads->water_nm = structure_water_load(gutter);
     loads->ice_nm = structure_ice_load(gutter);
     loads->arm_m = width_m / 2.0;
-    loads->ladder_n = structure_ladder_push(LADDER_N, 1.0);
     if (walk->input->job->snow.given && eave_m > 0.0) {
         double snow_pa = walk->input->job->snow.value;
         loads->snow_nm = structure_snow_load(snow_pa, width_m);
@@ -188,12 +185,6 @@ static bool is_overload(const struct hang_loads *loads, const struct overload *k
 static void say_over(const struct hang_walk *walk, const struct hang_run *run,
                      const struct overload *kind, size_t more) {
     const struct hang_loads *loads = &run->loads;
-    struct base_builder others = {.arena = walk->arena};
-    if (more > 0) {
-        base_add_string(&others, " and ");
-        base_add_integer(&others, (int64_t)more);
-        base_add_string(&others, more == 1 ? " more eave" : " more eaves");
-    }
     double held_n = loads->load_n[kind->filling] / loads->use_1[kind->filling];
     base_add_issue(
         walk->issues,
@@ -203,7 +194,7 @@ static void say_over(const struct hang_walk *walk, const struct hang_run *run,
             .object = walk->input->layout->runs[run->run].name,
             .value = base_value_number(BASE_UNIT_N, loads->load_n[kind->filling]),
             .limit = base_value_number(BASE_UNIT_N, numeric_to_figures(held_n, LOAD_FIGURES)),
-            .other = base_value_text(base_built(&others))});
+            .other = base_value_text(base_and_more(walk->arena, (int64_t)more, "eave"))});
 }
 
 /* One finding of a kind for the whole house, at its worst eave. A figure that rests on what was

@@ -5,6 +5,7 @@
 
 #include "layout/layout_inside.h"
 #include "material/material.h"
+#include "numeric/numeric.h"
 
 /* COMMON PRACTICE (trade/hydraulics): metal and slate, and what nobody said, are smooth: a smooth
  * roof throws farther. */
@@ -79,17 +80,6 @@ static double lip_allowed(const struct layout_catch *caught) {
     return caught->edge.has_drip ? fmin(allowed_m, caught->edge.drip_leg_m + rise_m) : allowed_m;
 }
 
-static void sort_ticks(int64_t *ticks, size_t count) {
-    for (size_t i = 1; i < count; i++) {
-        int64_t tick = ticks[i];
-        size_t k = i;
-        for (; k > 0 && ticks[k - 1] > tick; k--) {
-            ticks[k] = ticks[k - 1];
-        }
-        ticks[k] = tick;
-    }
-}
-
 /* Of a straight length, what lies deeper than allowed. */
 static double deeper_part(double length_m, double from_m, double to_m, double allowed_m) {
     double high_m = fmin(from_m, to_m);
@@ -106,13 +96,16 @@ static int64_t apron_length(const struct layout_walk *walk, const struct layout_
     int64_t stations[LAYOUT_STATIONS_MAX];
     size_t count = layout_list_stations(walk->layout, index, stations);
     double allowed_m = lip_allowed(&run->caught);
+    double places_m[LAYOUT_STATIONS_MAX];
+    for (size_t i = 0; i < count; i++) {
+        places_m[i] = units_m_of_tick(stations[i]);
+    }
+    numeric_sort(places_m, count);
     double sum_m = 0.0;
-    sort_ticks(stations, count);
     for (size_t i = 0; i + 1 < count; i++) {
-        double from_m = units_m_of_tick(stations[i]);
-        double to_m = units_m_of_tick(stations[i + 1]);
-        sum_m += deeper_part(to_m - from_m, layout_lip_at(walk->layout, index, from_m),
-                             layout_lip_at(walk->layout, index, to_m), allowed_m);
+        sum_m += deeper_part(places_m[i + 1] - places_m[i],
+                             layout_lip_at(walk->layout, index, places_m[i]),
+                             layout_lip_at(walk->layout, index, places_m[i + 1]), allowed_m);
     }
     return units_tick_of_m(sum_m);
 }
@@ -214,17 +207,12 @@ static void say_drizzle(struct layout_walk *walk) {
         }
     }
     if (first != NULL) {
-        struct base_builder more = {.arena = walk->arena};
-        if (count > 1) {
-            base_add_string(&more, " and ");
-            base_add_integer(&more, count - 1);
-            base_add_string(&more, count == 2 ? " more eave" : " more eaves");
-        }
         base_add_issue(walk->issues,
                        (struct base_issue){.code = BASE_ISSUE_DRIZZLE_CREEPS,
                                            .object = first->name,
                                            .value = base_value_number(BASE_UNIT_MPS, most_mps),
-                                           .other = base_value_text(base_built(&more))});
+                                           .other = base_value_text(
+                                               base_and_more(walk->arena, count - 1, "eave"))});
     }
 }
 

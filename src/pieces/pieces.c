@@ -118,7 +118,7 @@ static void add_cap(struct pieces_walk *walk, const struct pieces_on_run *on,
     piece.id = pieces_id(walk->arena, on->name,
                          hand == PIECES_LEFT ? ".end cap.left" : ".end cap.right", 0);
     piece.hand = hand;
-    piece.mass_kg = pieces_cap_mass(on->profile, on->sheet);
+    piece.mass_kg = pieces_cap_mass(walk->input->shop, on->profile, on->sheet);
     pieces_add(walk, piece);
 }
 
@@ -133,15 +133,12 @@ static double find_fall(const struct layout *layout, size_t run, bool at_right) 
 }
 
 /* The run round the corner at the right end; SIZE_MAX = none. */
-static size_t find_next_run(const struct pieces_walk *walk, size_t run) {
-    const struct layout *layout = walk->input->layout;
-    size_t next = walk->input->roof->eaves[layout->runs[run].eave].next;
-    for (size_t i = 0; next != SIZE_MAX && i < layout->run_count; i++) {
-        if (layout->runs[i].eave == next) {
-            return i;
-        }
+static size_t find_next_run(const struct layout *layout, size_t run) {
+    const struct layout_line *line = &layout->lines[layout->runs[run].line];
+    if (run + 1 < line->first_run + line->run_count) {
+        return run + 1; /* a line's runs stand one behind the other */
     }
-    return SIZE_MAX;
+    return line->is_ring ? line->first_run : SIZE_MAX;
 }
 
 /* The mitre at the right end of a run belongs to that run: a corner is listed once. */
@@ -151,7 +148,7 @@ static void add_mitre(struct pieces_walk *walk, const struct pieces_on_run *on,
     piece.id = pieces_id(walk->arena, on->name, ".mitre.right", 0);
     piece.hand = end->kind == JOB_END_INSIDE ? PIECES_INSIDE : PIECES_OUTSIDE;
     piece.angle_rad = end->corner_rad;
-    size_t next = find_next_run(walk, on->run);
+    size_t next = find_next_run(walk->input->layout, on->run);
     piece.fall_1[0] = find_fall(walk->input->layout, on->run, true);
     piece.fall_1[1] = next == SIZE_MAX ? 0.0 : find_fall(walk->input->layout, next, false);
     pieces_add_angle_doubt(walk, on->run, &piece);

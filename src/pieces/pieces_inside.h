@@ -51,7 +51,8 @@ void pieces_explain_catch(const struct pieces_input *input, struct base_trace *t
 
 /* pieces_mass.c: weights from girth and sheet. */
 double pieces_gutter_mass(const struct shop_profile *profile, const char *sheet, double length_m);
-double pieces_cap_mass(const struct shop_profile *profile, const char *sheet);
+double pieces_cap_mass(const struct shop *shop, const struct shop_profile *profile,
+                       const char *sheet);
 double pieces_strip_mass(const char *sheet, int64_t length_tick, int64_t wide_tick);
 double pieces_pipe_mass(double diameter_m, const char *sheet, double length_m);
 int64_t pieces_girth_tick(const struct shop *shop, const struct shop_profile *profile,

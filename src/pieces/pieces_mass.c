@@ -8,8 +8,7 @@ static const double PI = 3.14159265358979323846;
 
 /* Seam of a downspout and flange of an end cap, added to the development. Source: trade/copper k,
  * c. */
-#define PIPE_SEAM_M  0.01905
-#define CAP_FLANGE_M 0.009525
+#define PIPE_SEAM_M 0.01905
 
 static double sheet_mass(const char *sheet) {
     const struct material_sheet *row = material_find_sheet(base_text_of(sheet));
@@ -27,8 +26,9 @@ double pieces_gutter_mass(const struct shop_profile *profile, const char *sheet,
 }
 
 /* Half disc with its flange, and the straight part above it. */
-double pieces_cap_mass(const struct shop_profile *profile, const char *sheet) {
-    double radius_m = profile->section.inside_diameter_m / 2 + CAP_FLANGE_M;
+double pieces_cap_mass(const struct shop *shop, const struct shop_profile *profile,
+                       const char *sheet) {
+    double radius_m = profile->section.inside_diameter_m / 2 + shop->cap_flange_m;
     double area_m2 = PI * radius_m * radius_m / 2 +
                      profile->section.inside_diameter_m *
                          (profile->section.straight_m + profile->section.back_rise_m);

@@ -59,7 +59,7 @@ static void weigh_gutter_piece(const struct pieces_walk *walk, const struct shop
         piece->mass_kg = count * pieces_gutter_mass(profile, piece->sheet,
                                                     2 * units_m_of_tick(piece->length_tick));
     } else if (piece->kind == PIECES_END_CAP) {
-        piece->mass_kg = count * pieces_cap_mass(profile, piece->sheet);
+        piece->mass_kg = count * pieces_cap_mass(shop, profile, piece->sheet);
     } else {
         piece->sheet = NULL; /* brackets are cast or forged, not sheet */
     }

@@ -120,6 +120,7 @@ static void add_en_profiles(struct shop *shop) {
 
 /* Habits that are the same number in either system. */
 static void add_common_habits(struct shop *shop) {
+    shop->cap_flange_m = 0.009525; /* as an outlet's, SRC-36, FOUND; here COMMON PRACTICE */
     shop->pipe_least_area_m2 = 7 * INCHES(1) * INCHES(1); /* 7 in2 but for small porches: SRC-36,
                                                              FOUND second-hand */
     shop->elbow_rad = SHOP_PI / 3; /* 60 deg of 45, 60, 75: SRC-40, COMMON PRACTICE */

@@ -51,6 +51,7 @@ struct shop {
     int64_t joint_clear_tick;      /* joint centre to an outlet centre or corner, least: 12 in */
     int64_t outlet_from_end_tick;  /* outlet centre from the end of the gutter: 4 in or so */
     int64_t outlet_undersize_tick; /* outlet tube outside, under the downspout's inside: 1/8 in */
+    double cap_flange_m;           /* of an end cap, all round its curve: 3/8 in */
     int64_t outlet_tube_tick;      /* tube length below the sole: 4 in */
     int64_t
         edge_over_back_tick; /* roof edge (drip) stands this far out over the gutter's back edge */
