@@ -9,6 +9,7 @@
 
 #include "check.h"
 #include "cut/cut.h"
+#include "house.h"
 
 enum { ITEMS_MOST = 1100, SMALL_MOST = 8, SMALL_ORDERS = 3000 };
 
@@ -191,12 +192,56 @@ static void a_published_set_stays_near_its_best_known(void **state) {
     assert_int_equal(all, 140);
 }
 
+/* ---- a job's mitres ----------------------------------------------------------------------------
+ */
+
+/* Two inside corners of one angle: water passes the one as it comes and the other as it goes, so
+ * the legs that are a hair longer are not the same ones. Each is cut by its own pattern. */
+static void legs_are_cut_by_the_pattern_of_their_own_mitre(void **state) {
+    (void)state;
+    struct house house = house_solve(
+        "eavesmith: 1\njob: ell\nunits: ft-in\nplace: {rain: {intensity: 6.6 in/h, minutes: 5, "
+        "years: 10}}\nwings:\n  - {name: hall, corner: [0, 0], size: [56', 26'], eave height: 17', "
+        "pitch: 9/12, edges: [eave, gable, eave, gable], overhang: 12\"}\n  - {name: ell, corner: "
+        "[18', 26'], size: [18', 24'], eave height: 17', pitch: 9/12, edges: [wall, eave, gable, "
+        "eave], overhang: 12\"}\ngutter: {size: 6 in}\noutlets: {allowed: [hall 1 from, hall 1 to, "
+        "hall 3 from, hall 3 to, ell 2 to, ell 4 from]}\n",
+        NULL, NULL);
+    house_must_stand(&house);
+    const struct patterns *patterns = &house.solution.patterns;
+    const struct shop *shop = &house.solution.shop;
+    assert_int_equal(patterns->mitre_count, 2);
+    size_t legs = 0;
+    for (size_t i = 0; i < house.solution.cut.count; i++) {
+        const struct cut_plan *plan = &house.solution.cut.plans[i];
+        for (size_t k = 0; k < plan->part_count; k++) {
+            const struct cut_part *part = &plan->parts[k];
+            if (part->leg == 0) {
+                continue;
+            }
+            const struct pattern_leg *leg =
+                &patterns->mitres[patterns->mitre_of[part->piece]].found.legs[part->leg - 1];
+            double longest_m = 0;
+            for (size_t n = 0; n < leg->count; n++) {
+                longest_m =
+                    leg->ordinates[n].length_m > longest_m ? leg->ordinates[n].length_m : longest_m;
+            }
+            int64_t over = part->length_tick - shop->lap_tick - units_tick_of_m(longest_m);
+            assert_true(over >= 0 && over < shop->style.round_tick);
+            legs++;
+        }
+    }
+    assert_int_equal(legs, 4);
+    house_free(&house);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(small_orders_take_no_more_bars_than_brute_force),
         cmocka_unit_test(published_orders_come_out),
         cmocka_unit_test(what_is_left_of_a_bar_serves_the_next_run),
         cmocka_unit_test(a_saw_takes_its_kerf),
+        cmocka_unit_test(legs_are_cut_by_the_pattern_of_their_own_mitre),
         cmocka_unit_test(a_published_set_stays_near_its_best_known),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

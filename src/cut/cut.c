@@ -16,29 +16,14 @@ enum { PARTS_MOST = 2000 };
 /* ---- parts -------------------------------------------------------------------------------------
  */
 
-static const struct pattern_mitre_sheet *find_pattern(const struct cut_input *input,
-                                                      const struct pieces_piece *piece) {
-    const struct pieces_piece *items = input->pieces->items;
-    for (size_t i = 0; i < input->patterns->mitre_count; i++) {
-        const struct pattern_mitre_sheet *sheet = &input->patterns->mitres[i];
-        const struct pieces_piece *of = &items[sheet->piece];
-        bool alike = base_text_equal(of->size, piece->size) && of->hand == piece->hand &&
-                     of->sheet == piece->sheet;
-        double apart_rad = of->angle_rad - piece->angle_rad;
-        if (alike && apart_rad < 2e-3 && apart_rad > -2e-3) {
-            return sheet;
-        }
-    }
-    return NULL;
-}
-
 /* A leg's blank is as long as its longest edge, and the lap. */
-static int64_t leg_length(const struct cut_input *input, const struct pieces_piece *piece,
-                          int leg) {
-    const struct pattern_mitre_sheet *sheet = find_pattern(input, piece);
-    int64_t longest_tick = piece->length_tick;
-    for (size_t i = 0; sheet != NULL && i < sheet->found.legs[leg].count; i++) {
-        int64_t tick = units_tick_of_m(sheet->found.legs[leg].ordinates[i].length_m);
+static int64_t leg_length(const struct cut_input *input, size_t piece, int leg) {
+    size_t pattern = input->patterns->mitre_of[piece];
+    int64_t longest_tick = input->pieces->items[piece].length_tick;
+    const struct pattern_leg *flat =
+        pattern == SIZE_MAX ? NULL : &input->patterns->mitres[pattern].found.legs[leg];
+    for (size_t i = 0; flat != NULL && i < flat->count; i++) {
+        int64_t tick = units_tick_of_m(flat->ordinates[i].length_m);
         longest_tick = tick > longest_tick ? tick : longest_tick;
     }
     int64_t quantum_tick = input->shop->style.round_tick;
@@ -73,9 +58,9 @@ static void gather_parts(struct gathering *gathering, struct cut_plan *plan) {
         for (int64_t k = 0; k < piece->count && plan->part_count < PARTS_MOST; k++) {
             if (piece->kind == PIECES_MITRE) {
                 add_part(gathering, plan,
-                         (struct cut_part){i, leg_length(gathering->input, piece, 0), 1});
+                         (struct cut_part){i, leg_length(gathering->input, i, 0), 1});
                 add_part(gathering, plan,
-                         (struct cut_part){i, leg_length(gathering->input, piece, 1), 2});
+                         (struct cut_part){i, leg_length(gathering->input, i, 1), 2});
             } else {
                 add_part(gathering, plan, (struct cut_part){i, piece->length_tick, 0});
             }

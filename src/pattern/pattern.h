@@ -148,6 +148,7 @@ struct pattern_hole_sheet {
 struct patterns {
     struct pattern_mitre_sheet *mitres;
     size_t mitre_count;
+    size_t *mitre_of; /* of each piece in pieces->items: its place in mitres; SIZE_MAX = none */
     struct pattern_cap_sheet *caps;
     size_t cap_count;
     struct pattern_hole_sheet *holes;

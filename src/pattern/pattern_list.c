@@ -48,9 +48,11 @@ static void add_mitre(struct listing *listing, size_t index) {
     for (size_t i = 0; i < patterns->mitre_count; i++) {
         if (same_mitre(&items[patterns->mitres[i].piece], piece)) {
             patterns->mitres[i].count += (size_t)piece->count;
+            patterns->mitre_of[index] = i;
             return;
         }
     }
+    patterns->mitre_of[index] = patterns->mitre_count;
     struct pattern_mitre_sheet *sheet = &patterns->mitres[patterns->mitre_count++];
     *sheet = (struct pattern_mitre_sheet){.piece = index,
                                           .count = (size_t)piece->count,
@@ -65,8 +67,6 @@ static void add_mitre(struct listing *listing, size_t index) {
 
 /* ---- caps -------------------------------------------------------------------------------------
  */
-
-#define CAP_FLANGE_M 0.009525 /* 3/8 in: SRC-36, FOUND for outlets; COMMON PRACTICE here */
 
 static void add_cap(struct listing *listing, size_t index) {
     struct patterns *patterns = listing->patterns;
@@ -86,7 +86,7 @@ static void add_cap(struct listing *listing, size_t index) {
         (struct pattern_cap_sheet){.piece = index,
                                    .count = (size_t)items[index].count,
                                    .radius_m = section->inside_diameter_m / 2.0,
-                                   .flange_m = CAP_FLANGE_M,
+                                   .flange_m = listing->input->shop->cap_flange_m,
                                    .straight_m = section->straight_m,
                                    .back_m = section->straight_m + section->back_rise_m};
 }
@@ -153,7 +153,12 @@ static bool take_room(struct listing *listing) {
         base_take(listing->arena, count_kind(pieces, PIECES_END_CAP) + 1, sizeof *patterns->caps);
     patterns->holes =
         base_take(listing->arena, count_kind(pieces, PIECES_OUTLET) + 1, sizeof *patterns->holes);
-    return patterns->mitres != NULL && patterns->caps != NULL && patterns->holes != NULL;
+    patterns->mitre_of = base_take(listing->arena, pieces->count + 1, sizeof *patterns->mitre_of);
+    for (size_t i = 0; patterns->mitre_of != NULL && i < pieces->count; i++) {
+        patterns->mitre_of[i] = SIZE_MAX;
+    }
+    return patterns->mitre_of != NULL && patterns->mitres != NULL && patterns->caps != NULL &&
+           patterns->holes != NULL;
 }
 
 enum base_status pattern_list(struct base_arena *arena, const struct pattern_input *input,
